@@ -1,0 +1,11 @@
+using PackCare.Analysis.Assessments;
+
+namespace PackCare.Analysis;
+
+/// <summary>What needs doing, over all packs, most urgent first.</summary>
+public static class DueList
+{
+    /// <summary>Collects the due items of packs that are in use.</summary>
+    /// <param name="assessments">One assessment a pack; retired packs are left out.</param>
+    public static IReadOnlyList<DueItem> Build(IEnumerable<PackAssessment> assessments) => throw new NotImplementedException();
+}

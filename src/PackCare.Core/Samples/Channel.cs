@@ -1,0 +1,60 @@
+namespace PackCare.Core.Samples;
+
+/// <summary>All values of one channel of a session, kept compressed and exact to the digits that were logged.</summary>
+/// <param name="Key">What it measures.</param>
+/// <param name="Blocks">The values in order; every block but the last holds <see cref="BlockRows"/> of them.</param>
+public sealed record Channel(ChannelKey Key, IReadOnlyList<SampleBlock> Blocks)
+{
+    /// <summary>How many values a full block holds.</summary>
+    public const int BlockRows = 65_536;
+
+    /// <summary>How many values there are, missing ones included.</summary>
+    public int Count => Blocks.Sum(block => block.Count);
+
+    /// <summary>The values in the unit of the kind; NaN where there was no reading.</summary>
+    /// <exception cref="InvalidDataException">A block is damaged.</exception>
+    public double[] ToDoubles()
+    {
+        var values = new double[Count];
+        var scaled = new long[Math.Min(BlockRows, values.Length)];
+        int at = 0;
+        foreach (SampleBlock block in Blocks)
+        {
+            double divisor = PowerOfTen(BlockCodec.Decode(block, scaled));
+            for (int i = 0; i < block.Count; i++)
+            {
+                values[at++] = scaled[i] == BlockCodec.Missing ? double.NaN : scaled[i] / divisor;
+            }
+        }
+
+        return values;
+    }
+
+    /// <summary>The values as exact decimal figures; null where there was no reading. For export and comparison, not for arithmetic over long sessions.</summary>
+    /// <exception cref="InvalidDataException">A block is damaged.</exception>
+    public IEnumerable<decimal?> ToDecimals()
+    {
+        foreach (SampleBlock block in Blocks)
+        {
+            var scaled = new long[block.Count];
+            int decimals = BlockCodec.Decode(block, scaled);
+            decimal unit = new(1, 0, 0, false, (byte)decimals);
+            foreach (long value in scaled)
+            {
+                yield return value == BlockCodec.Missing ? null : value * unit;
+            }
+        }
+    }
+
+    // Exact for 0 to 22, so that 3701 / 10^3 is the double nearest to 3.701.
+    private static double PowerOfTen(int exponent)
+    {
+        double power = 1;
+        for (int i = 0; i < exponent; i++)
+        {
+            power *= 10;
+        }
+
+        return power;
+    }
+}
