@@ -1,68 +1,195 @@
+using Dapper;
 using PackCare.Core.Packs;
 using PackCare.Core.Samples;
 using PackCare.Core.Sessions;
+using PackCare.Store.Opening;
+using PackCare.Store.Tables;
 
 namespace PackCare.Store;
 
 /// <summary>The record of packs, sessions and readings in one SQLite file. Not safe to share between threads.</summary>
+/// <remarks>
+/// Every change is one transaction that is on the disk when the call returns. Any number of programs may have the same
+/// file open: readers see a consistent state and do not wait, writers wait for each other. Every member throws
+/// <see cref="HistoryException"/> where the file fails.
+/// </remarks>
 public sealed class History : IDisposable
 {
+    private readonly Database _database;
+
+    private History(Database database) => _database = database;
+
     /// <summary>The file.</summary>
-    public string Path => throw new NotImplementedException();
+    public string Path => _database.Path;
+
+    /// <summary>Whether the file can only be read; every change throws then.</summary>
+    public bool ReadOnly => _database.ReadOnly;
 
     /// <summary>Opens a history, bringing an older one up to date.</summary>
     /// <param name="path">The file.</param>
     /// <param name="create">Whether to make it (and its folder) where there is none.</param>
     /// <exception cref="HistoryException">It cannot be used.</exception>
-    public static History Open(string path, bool create) => throw new NotImplementedException();
+    public static History Open(string path, bool create) => Open(path, create, Opener.UsualPatience);
+
+    /// <summary>Opens a history, bringing an older one up to date.</summary>
+    /// <param name="path">The file.</param>
+    /// <param name="create">Whether to make it (and its folder) where there is none.</param>
+    /// <param name="patience">How long a change waits for other programs before it is given up with <see cref="HistoryFault.Locked"/>.</param>
+    /// <exception cref="HistoryException">It cannot be used.</exception>
+    public static History Open(string path, bool create, TimeSpan patience) => new(Opener.Open(path, create, patience));
 
     /// <summary>All packs in order of label.</summary>
-    public IReadOnlyList<Pack> Packs() => throw new NotImplementedException();
+    public IReadOnlyList<Pack> Packs() => _database.Read(Tables.Packs.All);
 
     /// <summary>The pack of that label without regard to case, or null.</summary>
-    public Pack? FindPack(string label) => throw new NotImplementedException();
+    public Pack? FindPack(string label) => _database.Read(connection => Tables.Packs.Find(connection, label));
 
     /// <summary>Enters a pack. Null, with nothing changed, where the label is taken.</summary>
-    public Pack? AddPack(PackDetails details, DateTimeOffset at) => throw new NotImplementedException();
+    public Pack? AddPack(PackDetails details, DateTimeOffset at) =>
+        _database.Write(connection => Tables.Packs.Add(connection, details, at));
 
     /// <summary>The file with that SHA-256, or null.</summary>
-    public StoredFile? FindFile(string sha256) => throw new NotImplementedException();
+    public StoredFile? FindFile(string sha256) => _database.Read(connection => Tables.Files.Find(connection, sha256));
+
+    /// <summary>All files in the order in which they were imported.</summary>
+    public IReadOnlyList<StoredFile> Files() => _database.Read(Tables.Files.All);
+
+    /// <summary>A file as it was imported: what it was understood to mean, the account of its lines, the notices; or null.</summary>
+    public ImportedFile? LoadFile(string sha256) => _database.Read(connection => Tables.Files.Load(connection, sha256));
 
     /// <summary>Enters a file with all its sessions in one transaction.</summary>
     /// <returns>What is now stored; what was stored before where the same bytes came again, with nothing changed.</returns>
-    public StoredFile AddFile(ImportedFile file, IReadOnlyList<NewSession> sessions) => throw new NotImplementedException();
+    public StoredFile AddFile(ImportedFile file, IReadOnlyList<NewSession> sessions) => _database.Write(connection =>
+    {
+        if (Tables.Files.Find(connection, file.Sha256) is { } before)
+        {
+            return before;
+        }
+
+        foreach (long packId in sessions.Select(session => session.PackId).OfType<long>().Distinct())
+        {
+            Tables.Packs.Demand(connection, packId);
+        }
+
+        long fileId = Tables.Files.Add(connection, file);
+        var ids = new long[sessions.Count];
+        using var writer = new SessionWriter(connection);
+        for (int i = 0; i < ids.Length; i++)
+        {
+            ids[i] = writer.Add(fileId, i + 1, sessions[i]);
+        }
+
+        return new StoredFile(file.Sha256, file.Name, file.Imported, ids);
+    });
 
     /// <summary>Sessions that belong to no pack yet, in order of time.</summary>
-    public IReadOnlyList<UnassignedSession> Unassigned() => throw new NotImplementedException();
+    public IReadOnlyList<UnassignedSession> Unassigned() => _database.Read<IReadOnlyList<UnassignedSession>>(connection =>
+    {
+        Dictionary<long, string?> hints = connection.Query<(long Id, string? Hint)>("SELECT id, pack_hint FROM session WHERE pack_id IS NULL")
+            .ToDictionary(row => row.Id, row => row.Hint);
+        return [.. SessionReader.OfNoPack(connection).Select(session => new UnassignedSession(session, hints[session.Id]))];
+    });
 
     /// <summary>The session of that number, or null.</summary>
-    public SessionRecord? FindSession(long sessionId) => throw new NotImplementedException();
+    public SessionRecord? FindSession(long sessionId) => _database.Read(connection => SessionReader.Find(connection, sessionId));
+
+    /// <summary>The sessions of a file in the file's order; empty where there is no such file.</summary>
+    public IReadOnlyList<SessionRecord> SessionsOf(string sha256) => _database.Read<IReadOnlyList<SessionRecord>>(connection =>
+    {
+        long? fileId = connection.QueryFirstOrDefault<long?>("SELECT id FROM file WHERE sha256 = @sha256", new { sha256 });
+        return fileId is null ? [] : [.. SessionReader.OfFile(connection, fileId.Value).OrderBy(session => session.Id)];
+    });
 
     /// <summary>Numbers of all sessions, in order.</summary>
-    public IReadOnlyList<long> SessionIds() => throw new NotImplementedException();
+    public IReadOnlyList<long> SessionIds() =>
+        _database.Read<IReadOnlyList<long>>(connection => [.. connection.Query<long>("SELECT id FROM session ORDER BY id")]);
 
     /// <summary>Says to which pack a session belongs; its summary is replaced at the same time, since the chemistry may differ.</summary>
-    public void Assign(long sessionId, long packId, SessionSummary summary) => throw new NotImplementedException();
+    public void Assign(long sessionId, long packId, SessionSummary summary) => _database.Write(connection =>
+    {
+        Tables.Packs.Demand(connection, packId);
+        DemandSession(connection, sessionId);
+        connection.Execute("UPDATE session SET pack_id = @packId WHERE id = @sessionId", new { sessionId, packId });
+        Replace(connection, [(sessionId, summary)]);
+    });
 
     /// <summary>Replaces a derived summary.</summary>
-    public void ReplaceSummary(long sessionId, SessionSummary summary) => throw new NotImplementedException();
+    public void ReplaceSummary(long sessionId, SessionSummary summary) => ReplaceSummaries([(sessionId, summary)]);
+
+    /// <summary>Replaces many derived summaries in one transaction.</summary>
+    public void ReplaceSummaries(IEnumerable<(long SessionId, SessionSummary Summary)> summaries) =>
+        _database.Write(connection => Replace(connection, summaries));
 
     /// <summary>All that is on record about a pack, each list in order of time.</summary>
-    public PackHistory Load(Pack pack) => throw new NotImplementedException();
+    public PackHistory Load(Pack pack) => _database.Read(connection => new PackHistory(
+        pack,
+        [.. SessionReader.OfPack(connection, pack.Id)],
+        [.. SpotChecks.Read(connection, pack.Id)[pack.Id]],
+        [.. DiaryEntries.Read(connection, pack.Id)[pack.Id]]));
+
+    /// <summary>All that is on record about every pack, in order of label; as many statements as for one pack.</summary>
+    public IReadOnlyList<PackHistory> LoadAll() => _database.Read<IReadOnlyList<PackHistory>>(connection =>
+    {
+        ILookup<long, SpotCheck> checks = SpotChecks.Read(connection, null);
+        ILookup<long, DiaryEntry> entries = DiaryEntries.Read(connection, null);
+        ILookup<long?, SessionRecord> sessions = SessionReader.OfAllPacks(connection).ToLookup(session => session.PackId);
+        return
+        [
+            .. Tables.Packs.All(connection).Select(pack => new PackHistory(
+                pack,
+                [.. sessions[pack.Id]],
+                [.. checks[pack.Id]],
+                [.. entries[pack.Id]])),
+        ];
+    });
 
     /// <summary>The samples of a session.</summary>
     /// <exception cref="HistoryException">A block does not match its checksum.</exception>
-    public SampleSeries LoadSamples(long sessionId) => throw new NotImplementedException();
+    public SampleSeries LoadSamples(long sessionId) => _database.Read(connection =>
+    {
+        DemandSession(connection, sessionId);
+        return SampleBlocks.Read(connection, sessionId);
+    });
 
     /// <summary>Enters a spot check.</summary>
-    public SpotCheck AddSpotCheck(long packId, SpotCheck check) => throw new NotImplementedException();
+    public SpotCheck AddSpotCheck(long packId, SpotCheck check) => _database.Write(connection =>
+    {
+        Tables.Packs.Demand(connection, packId);
+        return SpotChecks.Add(connection, packId, check);
+    });
 
     /// <summary>Enters a diary entry.</summary>
-    public DiaryEntry AddEntry(long packId, DiaryEntry entry) => throw new NotImplementedException();
+    public DiaryEntry AddEntry(long packId, DiaryEntry entry) => _database.Write(connection =>
+    {
+        Tables.Packs.Demand(connection, packId);
+        return DiaryEntries.Add(connection, packId, entry);
+    });
 
-    /// <summary>Takes a pack out of use; it stays on record.</summary>
-    public void Retire(long packId, Retirement retirement) => throw new NotImplementedException();
+    /// <summary>Takes a pack out of use; it stays on record. Done again, the last statement counts.</summary>
+    public void Retire(long packId, Retirement retirement) => _database.Write(connection =>
+    {
+        Tables.Packs.Demand(connection, packId);
+        Tables.Packs.Retire(connection, packId, retirement);
+    });
 
     /// <inheritdoc/>
-    public void Dispose() => throw new NotImplementedException();
+    public void Dispose() => _database.Dispose();
+
+    private static void Replace(Microsoft.Data.Sqlite.SqliteConnection connection, IEnumerable<(long SessionId, SessionSummary Summary)> summaries)
+    {
+        using var writer = new SummaryWriter(connection);
+        foreach ((long sessionId, SessionSummary summary) in summaries)
+        {
+            DemandSession(connection, sessionId);
+            writer.Replace(sessionId, summary);
+        }
+    }
+
+    private static void DemandSession(Microsoft.Data.Sqlite.SqliteConnection connection, long sessionId)
+    {
+        if (connection.ExecuteScalar<long>("SELECT count(*) FROM session WHERE id = @sessionId", new { sessionId }) == 0)
+        {
+            throw Faults.Conflict($"There is no session number {sessionId} in the history (any more), and nothing was changed.");
+        }
+    }
 }

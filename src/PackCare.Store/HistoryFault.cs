@@ -23,4 +23,10 @@ public enum HistoryFault
 
     /// <summary>The file is damaged.</summary>
     Damaged,
+
+    /// <summary>The disk or the system reported an error while the file was in use.</summary>
+    Failed,
+
+    /// <summary>What was asked for does not fit what is on record, for instance a pack that is no longer there.</summary>
+    Conflict,
 }

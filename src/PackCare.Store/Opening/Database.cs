@@ -1,0 +1,67 @@
+using Microsoft.Data.Sqlite;
+
+namespace PackCare.Store.Opening;
+
+/// <summary>An open connection, with every piece of work inside a transaction and every error turned into a <see cref="HistoryException"/>.</summary>
+internal sealed class Database(string path, SqliteConnection connection, bool readOnly) : IDisposable
+{
+    public string Path { get; } = path;
+
+    public bool ReadOnly { get; } = readOnly;
+
+    public SqliteConnection Connection { get; } = connection;
+
+    /// <summary>Reads from one consistent state, whatever other programs write meanwhile.</summary>
+    public T Read<T>(Func<SqliteConnection, T> work) => Guard(() =>
+    {
+        using SqliteTransaction snapshot = Connection.BeginTransaction(deferred: true);
+        T result = work(Connection);
+        snapshot.Commit();
+        return result;
+    });
+
+    /// <summary>Changes all or nothing. The write lock is taken first, so what was read inside is still true at the end.</summary>
+    public T Write<T>(Func<SqliteConnection, T> work)
+    {
+        if (ReadOnly)
+        {
+            throw Faults.NotWritable(Path);
+        }
+
+        return Guard(() =>
+        {
+            using SqliteTransaction change = Connection.BeginTransaction(deferred: false);
+            T result = work(Connection);
+            change.Commit();
+            return result;
+        });
+    }
+
+    /// <summary>Changes all or nothing.</summary>
+    public void Write(Action<SqliteConnection> work) => Write(connection =>
+    {
+        work(connection);
+        return true;
+    });
+
+    /// <summary>Runs work outside a transaction.</summary>
+    public T Guard<T>(Func<T> work) => Guard(Path, work);
+
+    public static T Guard<T>(string path, Func<T> work)
+    {
+        try
+        {
+            return work();
+        }
+        catch (SqliteException error)
+        {
+            throw Faults.From(error, path);
+        }
+        catch (InvalidDataException error)
+        {
+            throw Faults.Damaged(path, error.Message.TrimEnd('.'), error);
+        }
+    }
+
+    public void Dispose() => Connection.Dispose();
+}

@@ -1,0 +1,229 @@
+using System.Globalization;
+using Microsoft.Data.Sqlite;
+using PackCare.Store.Schema;
+using static SQLitePCL.raw;
+
+namespace PackCare.Store.Opening;
+
+/// <summary>
+/// Opens a history file. What turns out to be another kind of file, or a later version, is left without one byte changed.
+/// </summary>
+internal static class Opener
+{
+    public static readonly TimeSpan UsualPatience = TimeSpan.FromSeconds(10);
+
+    private const int NoCheckpointOnClose = 1006;
+
+    public static Database Open(string path, bool create, TimeSpan patience)
+    {
+        string full = Path.GetFullPath(path);
+        if (Directory.Exists(full))
+        {
+            throw Faults.IsAFolder(full);
+        }
+
+        if (File.Exists(full))
+        {
+            Recognise(full);
+        }
+        else if (create)
+        {
+            MakeFolder(full);
+        }
+        else
+        {
+            throw Faults.Missing(full);
+        }
+
+        return Database.Guard(full, () => Connect(full, create, patience));
+    }
+
+    /// <summary>
+    /// Looks at the file header alone. Done through SQLite because a file that is opened and closed by other means
+    /// takes away the locks that this process holds on it; as an immutable file, so that nothing is recovered,
+    /// checkpointed or put beside it.
+    /// </summary>
+    private static void Recognise(string path)
+    {
+        if (new FileInfo(path).Length == 0)
+        {
+            return;
+        }
+
+        try
+        {
+            using SqliteConnection connection = Immutable(path);
+            long application = Pragma(connection, "application_id");
+            long version = Pragma(connection, "user_version");
+            if (application != Migrations.ApplicationId)
+            {
+                throw Faults.NotAHistory(path);
+            }
+
+            if (version > Migrations.Latest)
+            {
+                throw Faults.Newer(path, version, Migrations.Latest);
+            }
+        }
+        catch (SqliteException error) when (error.SqliteErrorCode == SQLITE_CORRUPT)
+        {
+            // Another program may be writing at this moment; the proper open sees the whole state and decides.
+        }
+        catch (SqliteException error)
+        {
+            throw Faults.From(error, path);
+        }
+    }
+
+    private static void MakeFolder(string path)
+    {
+        try
+        {
+            Directory.CreateDirectory(Path.GetDirectoryName(path)!);
+        }
+        catch (Exception error) when (error is IOException or UnauthorizedAccessException)
+        {
+            throw Faults.NotWritable(path, error);
+        }
+    }
+
+    private static Database Connect(string path, bool create, TimeSpan patience)
+    {
+        SqliteConnection connection = Connection(path, create ? SqliteOpenMode.ReadWriteCreate : SqliteOpenMode.ReadWrite);
+        try
+        {
+            connection.Open();
+            Prepare(connection, patience);
+            bool readOnly = sqlite3_db_readonly(connection.Handle, "main") == 1;
+            try
+            {
+                BringUpToDate(path, connection, create, readOnly);
+            }
+            catch (SqliteException error) when (readOnly && error.SqliteErrorCode is SQLITE_CANTOPEN or SQLITE_READONLY)
+            {
+                // The folder takes no helper files. Without a write-ahead log the file alone is the whole history.
+                connection.Dispose();
+                if (new FileInfo(path + "-wal") is { Exists: true, Length: > 0 })
+                {
+                    throw Faults.CutOffAndNotWritable(path, error);
+                }
+
+                connection = Immutable(path);
+                BringUpToDate(path, connection, create: false, readOnly);
+            }
+
+            return new Database(path, connection, readOnly);
+        }
+        catch
+        {
+            connection.Dispose();
+            throw;
+        }
+    }
+
+    private static void BringUpToDate(string path, SqliteConnection connection, bool create, bool readOnly)
+    {
+        if (Pragma(connection, "page_count") == 0)
+        {
+            if (!create)
+            {
+                throw Faults.Missing(path);
+            }
+        }
+        else if (Pragma(connection, "application_id") != Migrations.ApplicationId)
+        {
+            throw Faults.NotAHistory(path);
+        }
+
+        long version = Pragma(connection, "user_version");
+        if (version > Migrations.Latest)
+        {
+            // Closing would otherwise fold a left-over write-ahead log into the file.
+            _ = sqlite3_db_config(connection.Handle, NoCheckpointOnClose, 1, out _);
+            throw Faults.Newer(path, version, Migrations.Latest);
+        }
+
+        if (version < Migrations.Latest)
+        {
+            if (readOnly)
+            {
+                throw Faults.OldAndNotWritable(path);
+            }
+
+            Migrations.Apply(connection);
+        }
+
+        if (!readOnly)
+        {
+            UseWriteAheadLog(connection);
+        }
+    }
+
+    // A file is made with a rollback journal, so that it exists wholly or not at all, and kept with a write-ahead log.
+    // Where another program holds it at this moment, or the file system cannot share memory, it stays as it is: slower, as safe.
+    private static void UseWriteAheadLog(SqliteConnection connection)
+    {
+        try
+        {
+            using SqliteCommand command = connection.CreateCommand();
+            command.CommandText = "PRAGMA journal_mode";
+            if (command.ExecuteScalar() is not "wal")
+            {
+                command.CommandText = "PRAGMA journal_mode = WAL";
+                command.ExecuteScalar();
+            }
+        }
+        catch (SqliteException error) when (error.SqliteErrorCode is SQLITE_BUSY or SQLITE_LOCKED)
+        {
+        }
+    }
+
+    private static SqliteConnection Immutable(string path)
+    {
+        string escaped = string.Join('/', path.Replace('\\', '/').Split('/').Select(Uri.EscapeDataString));
+        SqliteConnection connection = Connection($"file:{(escaped.StartsWith('/') ? "" : "/")}{escaped}?immutable=1", SqliteOpenMode.ReadOnly);
+        try
+        {
+            connection.Open();
+            return connection;
+        }
+        catch
+        {
+            connection.Dispose();
+            throw;
+        }
+    }
+
+    // The driver's own waiting ends after a second because SQLite does the waiting.
+    private static SqliteConnection Connection(string source, SqliteOpenMode mode) => new(new SqliteConnectionStringBuilder
+    {
+        DataSource = source,
+        Mode = mode,
+        Pooling = false,
+        ForeignKeys = true,
+        DefaultTimeout = 1,
+    }.ToString());
+
+    // FULL, and the stronger flush where the system has one: what is reported as stored survives a power cut.
+    private static void Prepare(SqliteConnection connection, TimeSpan patience)
+    {
+        using SqliteCommand command = connection.CreateCommand();
+        command.CommandText = string.Create(
+            CultureInfo.InvariantCulture,
+            $"""
+            PRAGMA busy_timeout = {(int)patience.TotalMilliseconds};
+            PRAGMA synchronous = FULL;
+            PRAGMA fullfsync = ON;
+            PRAGMA checkpoint_fullfsync = ON;
+            PRAGMA trusted_schema = OFF;
+            """);
+        command.ExecuteNonQuery();
+    }
+
+    public static long Pragma(SqliteConnection connection, string name)
+    {
+        using SqliteCommand command = connection.CreateCommand();
+        command.CommandText = $"PRAGMA {name}";
+        return (long)command.ExecuteScalar()!;
+    }
+}

@@ -1,0 +1,65 @@
+using System.Security.Cryptography;
+using Microsoft.Data.Sqlite;
+using PackCare.Core.Samples;
+
+namespace PackCare.Store.Tables;
+
+/// <summary>Compressed samples, each block beside its checksum: the first eight bytes of the SHA-256 of its bytes.</summary>
+internal sealed class SampleBlocks(SqliteConnection connection) : IDisposable
+{
+    private const int ChecksumBytes = 8;
+
+    private readonly Insertion _block = new(connection, "sample_block", ["session_id", "kind", "idx", "ordinal", "count", "encoded", "checksum"]);
+
+    public static byte[] Checksum(ReadOnlySpan<byte> encoded) => SHA256.HashData(encoded)[..ChecksumBytes];
+
+    /// <exception cref="InvalidDataException">A block is damaged, or blocks are missing.</exception>
+    public static SampleSeries Read(SqliteConnection connection, long sessionId)
+    {
+        using SqliteCommand command = connection.CreateCommand();
+        command.CommandText = "SELECT kind, idx, ordinal, count, encoded, checksum FROM sample_block WHERE session_id = $session ORDER BY kind, idx, ordinal";
+        command.Parameters.AddWithValue("$session", sessionId);
+        var channels = new Dictionary<ChannelKey, List<SampleBlock>>();
+        using SqliteDataReader row = command.ExecuteReader();
+        while (row.Read())
+        {
+            var key = new ChannelKey((ChannelKind)row.GetInt32(0), row.GetInt32(1));
+            if (!channels.TryGetValue(key, out List<SampleBlock>? blocks))
+            {
+                channels.Add(key, blocks = []);
+            }
+
+            byte[] encoded = row.GetFieldValue<byte[]>(4);
+            if (row.GetInt64(2) != blocks.Count + 1 || !Checksum(encoded).AsSpan().SequenceEqual(row.GetFieldValue<byte[]>(5)))
+            {
+                throw new InvalidDataException($"block {row.GetInt64(2)} of {key.Kind} {key.Index} in session {sessionId} is not what was stored");
+            }
+
+            blocks.Add(new SampleBlock(row.GetInt32(3), encoded));
+        }
+
+        try
+        {
+            return new SampleSeries(channels.Select(channel => new Channel(channel.Key, channel.Value)));
+        }
+        catch (ArgumentException error)
+        {
+            throw new InvalidDataException($"blocks of session {sessionId} are missing", error);
+        }
+    }
+
+    public void Add(long sessionId, SampleSeries samples)
+    {
+        foreach (Channel channel in samples.Channels)
+        {
+            for (int i = 0; i < channel.Blocks.Count; i++)
+            {
+                SampleBlock block = channel.Blocks[i];
+                byte[] encoded = block.Encoded.ToArray();
+                _block.Run(sessionId, (long)channel.Key.Kind, channel.Key.Index, i + 1, block.Count, encoded, Checksum(encoded));
+            }
+        }
+    }
+
+    public void Dispose() => _block.Dispose();
+}
