@@ -1,0 +1,76 @@
+using System.Text.Encodings.Web;
+using System.Text.Json;
+using PackCare.Simulation;
+
+namespace PackCare.SampleLogs;
+
+/// <summary>The whole set as it grows: files, roster, checks, diary.</summary>
+internal sealed class SampleSet
+{
+    /// <summary>Seed of everything random in the set.</summary>
+    public const ulong Seed = 20251031;
+
+    /// <summary>The moment for which the demonstration is meant.</summary>
+    public static readonly DateTimeOffset Now = BerlinTime.At(new DateTime(2026, 11, 2, 7, 30, 0));
+
+    private static readonly JsonSerializerOptions Json = new()
+    {
+        PropertyNamingPolicy = JsonNamingPolicy.CamelCase,
+        WriteIndented = true,
+        NewLine = "\n",
+        Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
+    };
+
+    private readonly List<(Station Station, string Pack, DateTimeOffset Started, string What, SimulatedLog Log)> _logs = [];
+
+    /// <summary>The packs.</summary>
+    public List<FleetPack> Packs { get; } = [];
+
+    /// <summary>The spot checks.</summary>
+    public List<FleetCheck> Checks { get; } = [];
+
+    /// <summary>The diary.</summary>
+    public List<FleetEntry> Entries { get; } = [];
+
+    /// <summary>Keeps a log.</summary>
+    public void Add(Station station, string pack, DateTimeOffset started, string what, SimulatedLog log) =>
+        _logs.Add((station, pack, started, what, log));
+
+    /// <summary>Lives all lives again and writes the set.</summary>
+    /// <returns>Every file, in order of path.</returns>
+    public static IReadOnlyList<SampleFile> Generate() => Build().Files();
+
+    /// <summary>Lives all lives again.</summary>
+    public static SampleSet Build()
+    {
+        var set = new SampleSet();
+        foreach (var story in Stories.All)
+        {
+            story.Live(set);
+        }
+
+        return set;
+    }
+
+    /// <summary>Writes the set.</summary>
+    public IReadOnlyList<SampleFile> Files()
+    {
+        var files = new List<SampleFile>();
+        foreach (var station in _logs.GroupBy(log => log.Station))
+        {
+            files.AddRange(station
+                .OrderBy(log => log.Started)
+                .ThenBy(log => log.Pack, StringComparer.Ordinal)
+                .Select((log, index) => station.Key.File(new LogMeta(log.Pack, log.Started, index + 1, log.What), log.Log)));
+        }
+
+        var fleet = new Fleet(
+            "Invented for this demonstration: a school's river-survey team and its small drone boats. No pack, person, place or device in these files exists. docs/demo.md tells the stories and the true figures.",
+            Now,
+            Packs,
+            [.. Checks.OrderBy(check => check.At).ThenBy(check => check.Pack, StringComparer.Ordinal)],
+            [.. Entries.OrderBy(entry => entry.At).ThenBy(entry => entry.Pack, StringComparer.Ordinal)]);
+        files.Add(new SampleFile("fleet.json", [.. JsonSerializer.SerializeToUtf8Bytes(fleet, Json), (byte)'\n']));
+        return [.. files.OrderBy(file => file.Path, StringComparer.Ordinal)];
+    }
+}
