@@ -1,1 +1,4 @@
-return 70;
+using PackCare.Cli;
+using PackCare.Cli.Hosting;
+
+return App.Run(args, Host.OfProcess());

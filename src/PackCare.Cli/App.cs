@@ -1,0 +1,90 @@
+using System.CommandLine;
+using System.CommandLine.Help;
+using PackCare.Cli.Commands;
+using PackCare.Cli.Hosting;
+using PackCare.Store;
+
+namespace PackCare.Cli;
+
+/// <summary>The program: parses, runs one command, and turns whatever goes wrong into one sentence and an exit code.</summary>
+internal static class App
+{
+    /// <summary>Runs the program once.</summary>
+    public static int Run(IReadOnlyList<string> arguments, Host host)
+    {
+        try
+        {
+            ParseResult parsed = MakeRoot(host).Parse(arguments);
+            if (parsed.Errors.Count > 0 && parsed.Action is not HelpAction and not ExamplesHelpAction)
+            {
+                string what = string.Join(" ", parsed.Errors.Select(error => error.Message));
+                return host.Fail(ExitCode.Usage, $"{what} See 'packcare {CommandPath(parsed)}--help'.");
+            }
+
+            return parsed.Invoke(new InvocationConfiguration { EnableDefaultExceptionHandler = false, Output = host.Out, Error = host.Error });
+        }
+        catch (HistoryException fault)
+        {
+            return Explain(host, ExitCode.History, fault.Message, fault);
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            return Explain(host, ExitCode.Refused, fault.Message, fault);
+        }
+        catch (OperationCanceledException fault)
+        {
+            return Explain(host, ExitCode.Refused, "stopped; whole files already imported are kept, run the same command again for the rest", fault);
+        }
+#pragma warning disable CA1031 // The one place where a bug becomes a sentence instead of a stack trace.
+        catch (Exception fault)
+#pragma warning restore CA1031
+        {
+            return Explain(
+                host,
+                ExitCode.Bug,
+                $"this is a bug in packcare ({fault.GetType().Name}: {fault.Message}); the history holds only whole entries and is not harmed; set PACKCARE_TRACE=1 to see where it happened",
+                fault);
+        }
+    }
+
+    private static RootCommand MakeRoot(Host host)
+    {
+        var root = new RootCommand("PackCare keeps the record of your LiPo packs: it reads charge logs with per-cell voltages, and says which pack needs what today, which one drifts and why, and which one to retire.")
+        {
+            GlobalOptions.History,
+            GlobalOptions.Now,
+            new DemoCommand(host),
+            new AddCommand(host),
+            new ImportCommand(host),
+            new AssignCommand(host),
+            new CheckCommand(host),
+            new LogCommand(host),
+            new ListCommand(host),
+            new ShowCommand(host),
+            new DueCommand(host),
+            new ReportCommand(host),
+            new RetireCommand(host),
+            new RecomputeCommand(host),
+        };
+        HelpOption help = root.Options.OfType<HelpOption>().Single();
+        var standard = (HelpAction)help.Action!;
+        standard.MaxWidth = host.OutWidth;
+        help.Action = new ExamplesHelpAction(standard);
+        root.SetAction(((ExamplesHelpAction)help.Action).Invoke);
+        return root;
+    }
+
+    private static string CommandPath(ParseResult parsed) =>
+        parsed.CommandResult.Command is RootCommand ? string.Empty : parsed.CommandResult.Command.Name + " ";
+
+    private static int Explain(Host host, int exitCode, string sentence, Exception fault)
+    {
+        host.Fail(exitCode, sentence);
+        if (host.Trace)
+        {
+            host.Error.WriteLine(fault);
+        }
+
+        return exitCode;
+    }
+}

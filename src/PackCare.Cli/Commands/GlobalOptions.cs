@@ -1,0 +1,23 @@
+using System.CommandLine;
+
+namespace PackCare.Cli.Commands;
+
+/// <summary>Options that every command takes.</summary>
+internal static class GlobalOptions
+{
+    /// <summary>Which history.</summary>
+    public static Option<string?> History { get; } = new("--history")
+    {
+        Description = "The history file [default: $PACKCARE_HISTORY, else packcare/history.db in your data folder]",
+        HelpName = "FILE",
+        Recursive = true,
+    };
+
+    /// <summary>A fixed clock.</summary>
+    public static Option<string?> Now { get; } = new("--now")
+    {
+        Description = "Judge as of this moment instead of the clock's",
+        HelpName = "TIME",
+        Recursive = true,
+    };
+}

@@ -1,0 +1,105 @@
+using System.CommandLine;
+using PackCare.Cli.Hosting;
+using PackCare.Cli.Importing;
+using PackCare.Cli.Output;
+using PackCare.Core.Packs;
+using PackCare.Import;
+using PackCare.Store;
+
+namespace PackCare.Cli.Commands;
+
+/// <summary>Takes logs into the history.</summary>
+internal sealed class ImportCommand : PackCareCommand
+{
+    private readonly Argument<string[]> _paths = new("PATH") { Description = "Log files, or folders that hold them", Arity = ArgumentArity.OneOrMore };
+    private readonly Option<string?> _pack = new("--pack") { Description = "The pack that all of it belongs to [default: as the log or its file name says]", HelpName = "LABEL" };
+    private readonly Option<string?> _started = MakeMomentOption("--started", "When the session began, for a log that does not say");
+    private readonly Option<string?> _zone = MakeZoneOption();
+    private readonly Option<bool> _dryRun = new("--dry-run") { Description = "Show how each file would be read and why; store nothing" };
+    private readonly Option<bool> _allowTruncated = new("--allow-truncated") { Description = "Drop a last line that was cut off, and say so, instead of refusing the file" };
+    private readonly Option<bool> _json = MakeJsonOption();
+
+    /// <summary>Makes the command.</summary>
+    public ImportCommand(Host host)
+        : base(
+            host,
+            "import",
+            "Import charge logs. A file is taken whole or refused with a line number; the same file twice changes nothing.",
+            "packcare import sample-logs",
+            "packcare import --dry-run charge-2026-03-31.csv",
+            "packcare import charge.csv --pack \"Heron 1\" --started 2026-03-31T18:20")
+    {
+        Add(_paths);
+        foreach (Option option in new Option[] { _pack, _started, _zone, _dryRun, _allowTruncated, _json })
+        {
+            Add(option);
+        }
+    }
+
+    /// <inheritdoc/>
+    protected override int Execute(ParseResult parsed)
+    {
+        if (Now(parsed) is null || Zone(parsed.GetValue(_zone)) is not { } zone
+            || Moment(parsed.GetValue(_started), "--started", zone, DateTimeOffset.MinValue) is not { } started)
+        {
+            return ExitCode.Usage;
+        }
+
+        bool dryRun = parsed.GetValue(_dryRun);
+        using History? history = OpenFor(parsed, dryRun);
+        Pack? pack = null;
+        if (parsed.GetValue(_pack) is { } label)
+        {
+            if (history is null)
+            {
+                return Host.Fail(ExitCode.Usage, $"there is no pack '{label}' on record, nor any history yet; enter it with 'packcare add \"{label}\" --cells N'.");
+            }
+
+            pack = FindPack(history, label);
+            if (pack is null)
+            {
+                return ExitCode.Usage;
+            }
+        }
+
+        var settings = new ImportSettings(pack, new ReadOptions(started == DateTimeOffset.MinValue ? null : started, zone, parsed.GetValue(_allowTruncated)), dryRun);
+        var importer = new Importer(history, settings, Host.Clock);
+        bool json = parsed.GetValue(_json);
+        var text = new ImportText(Host, dryRun);
+        var tally = new ImportTally();
+        ImportProgress.Run(Host.ProgressScreen(), [.. LogFinder.Find(parsed.GetValue(_paths)!)], (file, problem) =>
+        {
+            FileOutcome outcome = problem is null ? importer.Import(file) : FileOutcome.Refused(file.Shown, null, [problem]);
+            tally.Count(outcome);
+            if (json)
+            {
+                JsonText.WriteLine(Host.Out, ImportJson.Of(outcome, dryRun));
+            }
+            else
+            {
+                text.Write(outcome);
+            }
+
+            text.WriteProblems(outcome);
+        });
+        if (!json)
+        {
+            text.WriteTally(tally);
+        }
+
+        return tally.Refused > 0 ? ExitCode.Refused : ExitCode.Done;
+    }
+
+    // A dry run is of use before there is any history.
+    private History? OpenFor(ParseResult parsed, bool dryRun)
+    {
+        try
+        {
+            return OpenHistory(parsed, create: !dryRun);
+        }
+        catch (HistoryException fault) when (dryRun && fault.Fault == HistoryFault.Missing)
+        {
+            return null;
+        }
+    }
+}

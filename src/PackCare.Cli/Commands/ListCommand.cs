@@ -1,0 +1,88 @@
+using System.CommandLine;
+using PackCare.Analysis.Assessments;
+using PackCare.Cli.Hosting;
+using PackCare.Cli.Output;
+using PackCare.Store;
+using Spectre.Console;
+
+namespace PackCare.Cli.Commands;
+
+/// <summary>Lists the packs.</summary>
+internal sealed class ListCommand : PackCareCommand
+{
+    private readonly Option<bool> _all = new("--all") { Description = "Include packs that were taken out of use" };
+    private readonly Option<bool> _json = MakeJsonOption();
+
+    /// <summary>Makes the command.</summary>
+    public ListCommand(Host host)
+        : base(host, "list", "List the packs, gravest standing first.", "packcare list", "packcare list --all --json")
+    {
+        Add(_all);
+        Add(_json);
+    }
+
+    /// <inheritdoc/>
+    protected override int Execute(ParseResult parsed)
+    {
+        if (Now(parsed) is not { } now)
+        {
+            return ExitCode.Usage;
+        }
+
+        using History history = OpenHistory(parsed, create: false);
+        List<PackAssessment> packs = [.. Assessor.AssessAll(history, now)
+            .Where(one => one.Pack.Retirement is null || parsed.GetValue(_all))
+            .OrderByDescending(one => one.Standing)
+            .ThenBy(one => one.Pack.Label, StringComparer.OrdinalIgnoreCase)];
+        if (parsed.GetValue(_json))
+        {
+            foreach (PackAssessment pack in packs)
+            {
+                JsonText.WriteLine(Host.Out, AssessmentJson.Brief(pack));
+            }
+
+            return ExitCode.Done;
+        }
+
+        if (packs.Count == 0)
+        {
+            Host.Out.WriteLine("No pack is on record; enter one with 'packcare add LABEL --cells N'.");
+            return ExitCode.Done;
+        }
+
+        Host.Screen().Write(MakeTable(packs));
+        if (history.Unassigned().Count is > 0 and var waiting)
+        {
+            Host.Out.WriteLine($"{Figures.Count(waiting, "session belongs", "sessions belong")} to no pack yet; see 'packcare assign'.");
+        }
+
+        return ExitCode.Done;
+    }
+
+    private static Table MakeTable(List<PackAssessment> packs)
+    {
+        Table table = PlainTable.Make("pack", "what", "standing", "spread", "capacity", "resistance", "full", "last record");
+        foreach (PackAssessment pack in packs)
+        {
+            string standing = pack.Pack.Retirement is null ? Words.Of(pack.Standing) : "out of use";
+            table.AddRow(
+                PlainTable.Cell(pack.Pack.Label),
+                PlainTable.Cell(PackText.Describe(pack.Pack)),
+                PlainTable.Cell(standing, StandingStyle.Of(pack)),
+                PlainTable.Cell(Figures.Of(pack.Imbalance.RestSpreadMillivolts, 0, " mV")),
+                PlainTable.Cell(pack.Capacity.HealthPercent is { } health
+                    ? $"{Figures.Number(health.Value, 0)} ({Figures.Number(health.Low, 0)}-{Figures.Number(health.High, 0)}) %"
+                    : Figures.None),
+                PlainTable.Cell(Worst(pack) is { } worst
+                    ? $"{Figures.Number(worst.Value, 2)} ({Figures.Number(worst.Low, 2)}-{Figures.Number(worst.High, 2)}) x"
+                    : Figures.None),
+                PlainTable.Cell(Figures.Of(pack.FullCharge.CurrentSpell?.Days, 1, " d")),
+                PlainTable.Cell(Figures.Day(pack.Usage.Last)));
+        }
+
+        return table;
+    }
+
+    private static Core.Estimates.Estimate? Worst(PackAssessment pack) =>
+        pack.Resistance.Cells.Select(cell => cell.Ratio).OfType<Core.Estimates.Estimate>().MaxBy(ratio => ratio.Value);
+}

@@ -1,0 +1,108 @@
+using System.CommandLine;
+using PackCare.Cli.Hosting;
+using PackCare.Core.Packs;
+using PackCare.Store;
+
+namespace PackCare.Cli.Commands;
+
+/// <summary>What all commands share: examples, the clock, the history, and how they fail.</summary>
+internal abstract class PackCareCommand : Command
+{
+    private static readonly Func<Option<bool>> _json = () => new Option<bool>("--json") { Description = "Print JSON for programs, one value a line" };
+
+    /// <summary>Names the command.</summary>
+    protected PackCareCommand(Host host, string name, string description, params string[] examples)
+        : base(name, description)
+    {
+        Host = host;
+        Examples = examples;
+        SetAction(Execute);
+    }
+
+    /// <summary>Command lines that show it in use.</summary>
+    public IReadOnlyList<string> Examples { get; }
+
+    /// <summary>The outside world.</summary>
+    protected Host Host { get; }
+
+    /// <summary>Runs it.</summary>
+    /// <returns>The exit code.</returns>
+    protected abstract int Execute(ParseResult parsed);
+
+    /// <summary>Makes the <c>--json</c> option.</summary>
+    protected static Option<bool> MakeJsonOption() => _json();
+
+    /// <summary>Makes the <c>LABEL</c> argument.</summary>
+    protected static Argument<string> MakeLabelArgument() => new("LABEL") { Description = "The pack's label" };
+
+    /// <summary>Makes an option for a moment.</summary>
+    protected static Option<string?> MakeMomentOption(string name, string description) => new(name) { Description = description, HelpName = "TIME" };
+
+    /// <summary>Makes the <c>--zone</c> option.</summary>
+    protected static Option<string?> MakeZoneOption() =>
+        new("--zone") { Description = "The zone of times that state no offset, for instance Europe/Lisbon or UTC [default: this machine's]", HelpName = "TZ" };
+
+    /// <summary>The moment to judge by; null, with the reason said, where it was mistyped.</summary>
+    protected DateTimeOffset? Now(ParseResult parsed) =>
+        Moment(parsed.GetValue(GlobalOptions.Now), "--now", TimeZoneInfo.Local, Host.Clock.GetLocalNow());
+
+    /// <summary>A moment from an option, or the given one where it is not set; null, with the reason said, where it was mistyped.</summary>
+    protected DateTimeOffset? Moment(string? text, string option, TimeZoneInfo zone, DateTimeOffset otherwise)
+    {
+        if (text is null)
+        {
+            return otherwise;
+        }
+
+        if (TimeInput.TryMoment(text, zone, out DateTimeOffset moment))
+        {
+            return moment;
+        }
+
+        Host.Fail(ExitCode.Usage, $"{option} '{text}' is not a moment (or the clocks changed then); {TimeInput.Advice}.");
+        return null;
+    }
+
+    /// <summary>The zone from an option, or this machine's; null, with the reason said, where there is none of that name.</summary>
+    protected TimeZoneInfo? Zone(string? name)
+    {
+        if (name is null)
+        {
+            return TimeZoneInfo.Local;
+        }
+
+        if (TimeInput.TryZone(name, out TimeZoneInfo zone))
+        {
+            return zone;
+        }
+
+        Host.Fail(ExitCode.Usage, $"--zone '{name}' is not a zone that this machine knows; write it like Europe/Lisbon or UTC.");
+        return null;
+    }
+
+    /// <summary>Opens the history.</summary>
+    /// <exception cref="HistoryException">It cannot be used, or there is none and <paramref name="create"/> is false.</exception>
+    protected History OpenHistory(ParseResult parsed, bool create)
+    {
+        string path = HistoryLocation.Resolve(parsed.GetValue(GlobalOptions.History), Host)
+            ?? throw new HistoryException(HistoryFault.Missing, "this machine names no folder for user data; say which file to use with --history FILE.");
+        return History.Open(path, create);
+    }
+
+    /// <summary>Finds a pack; null, with the reason said, where there is none of that label.</summary>
+    protected Pack? FindPack(History history, string label)
+    {
+        if (history.FindPack(label) is { } pack)
+        {
+            return pack;
+        }
+
+        string known = string.Join(", ", history.Packs().Select(one => one.Label));
+        Host.Fail(
+            ExitCode.Usage,
+            known.Length == 0
+                ? $"there is no pack '{label}' on record, nor any other; enter it with 'packcare add \"{label}\" --cells N'."
+                : $"there is no pack '{label}' on record; known: {known}; enter a new one with 'packcare add \"{label}\" --cells N'.");
+        return null;
+    }
+}

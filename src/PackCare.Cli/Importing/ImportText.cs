@@ -1,0 +1,177 @@
+using System.Globalization;
+using PackCare.Cli.Hosting;
+using PackCare.Cli.Output;
+using PackCare.Core.Packs;
+using PackCare.Core.Reading;
+using PackCare.Core.Samples;
+using PackCare.Core.Sessions;
+using Spectre.Console;
+
+namespace PackCare.Cli.Importing;
+
+/// <summary>Says to a person what became of each file.</summary>
+/// <param name="host">Where to say it.</param>
+/// <param name="dryRun">Whether nothing is stored.</param>
+internal sealed class ImportText(Host host, bool dryRun)
+{
+    private const int FirstRows = 3;
+
+    /// <summary>Writes what was understood of one file.</summary>
+    public void Write(FileOutcome outcome)
+    {
+        switch (outcome.Status)
+        {
+            case ImportStatus.Refused:
+                return;
+            case ImportStatus.AlreadyImported:
+                host.Out.WriteLine($"{Printable.OneLine(outcome.File)}: imported before, nothing changed");
+                return;
+            default:
+                host.Out.WriteLine($"{Printable.OneLine(outcome.File)}: {Figures.Count(outcome.Ledger.Samples, "sample line", "sample lines")}, {Figures.Count(outcome.Sessions.Count, "session", "sessions")}");
+                break;
+        }
+
+        if (dryRun)
+        {
+            WriteReading(outcome);
+        }
+
+        foreach (SessionOutcome session in outcome.Sessions)
+        {
+            host.Out.WriteLine("  " + Describe(session));
+        }
+    }
+
+    /// <summary>Writes what is wrong with one file, in the form <c>file:line:column: found; advice</c>.</summary>
+    public void WriteProblems(FileOutcome outcome)
+    {
+        foreach (InputProblem problem in outcome.Problems)
+        {
+            string place = string.Concat(
+                outcome.File,
+                problem.Line is { } line ? ":" + line.ToString(CultureInfo.InvariantCulture) : string.Empty,
+                problem is { Line: not null, Column: { } column } ? ":" + column.ToString(CultureInfo.InvariantCulture) : string.Empty);
+            host.Error.WriteLine(Printable.OneLine($"{place}: {(problem.Level == ProblemLevel.Notice ? "note: " : string.Empty)}{problem.Found}; {problem.Advice}"));
+        }
+    }
+
+    /// <summary>Writes the sum of it all.</summary>
+    public void WriteTally(ImportTally tally)
+    {
+        string verb = dryRun ? "Read" : "Imported";
+        var parts = new List<string>
+        {
+            $"{verb} {Figures.Count(tally.Imported, "file", "files")} with {Figures.Count(tally.Sessions, "session", "sessions")} and {tally.Samples.ToString(CultureInfo.InvariantCulture)} samples",
+        };
+        if (tally.AlreadyImported > 0)
+        {
+            parts.Add($"{tally.AlreadyImported} imported before");
+        }
+
+        if (tally.Refused > 0)
+        {
+            parts.Add($"{tally.Refused} refused");
+        }
+
+        host.Out.WriteLine(string.Join("; ", parts) + (dryRun ? "; nothing was stored." : "."));
+        if (tally.Unassigned > 0 && !dryRun)
+        {
+            host.Out.WriteLine($"{Figures.Count(tally.Unassigned, "session belongs", "sessions belong")} to no pack yet; 'packcare assign' shows {(tally.Unassigned == 1 ? "it" : "them")}.");
+        }
+    }
+
+    private static string Describe(SessionOutcome outcome)
+    {
+        SessionSummary summary = outcome.Summary;
+        string pack = outcome.Match switch
+        {
+            PackMatch.Assigned assigned => $"{assigned.Pack.Label} ({assigned.Why})",
+            PackMatch.Unassigned { Suggestions: [] } waiting => $"unassigned: {waiting.Why}",
+            PackMatch.Unassigned waiting => $"unassigned: {waiting.Why}; could be {string.Join(", ", waiting.Suggestions.Take(3).Select(one => one.Label))}",
+            _ => throw new InvalidOperationException("An unheard-of match."),
+        };
+        string charge = summary.NetChargeAh is { } net ? $", {(net < 0 ? string.Empty : "+")}{Figures.Number(net, 3)} Ah" : string.Empty;
+        string spread = summary.RestSpreadMillivolts is { } rest ? $", rest spread {Figures.Number(rest, 0)} mV" : string.Empty;
+        string quality = outcome.Log.TimeQuality switch
+        {
+            TimeQuality.Exact => string.Empty,
+            TimeQuality.Inferred => " (time inferred)",
+            _ => " (by the file's date)",
+        };
+        return Printable.OneLine($"{Figures.Moment(outcome.Log.Started)}{quality}  {Words.Of(summary.Kind)}, {Figures.Duration(summary.DurationSeconds)}{charge}{spread}  {pack}");
+    }
+
+    private void WriteReading(FileOutcome outcome)
+    {
+        if (outcome.Reading is not { } reading)
+        {
+            return;
+        }
+
+        IAnsiConsole screen = host.Screen();
+        host.Out.WriteLine($"  {Words.Of(reading.Layout)} layout, {Name(reading.Delimiter)} between fields, {Name(reading.DecimalMark)} as decimal mark, {reading.Encoding}, time as {reading.TimeBase}");
+        Table columns = PlainTable.Make("column", "header", "read as", "unit", "why");
+        foreach (ColumnReading column in reading.Columns)
+        {
+            columns.AddRow(
+                PlainTable.Cell(column.Index.ToString(CultureInfo.InvariantCulture)),
+                PlainTable.Cell(column.Header ?? Figures.None),
+                PlainTable.Cell(Meaning(column)),
+                PlainTable.Cell(column.Unit ?? Figures.None),
+                PlainTable.Cell(column.Why));
+        }
+
+        screen.Write(columns);
+        foreach (string reason in reading.Reasons)
+        {
+            host.Out.WriteLine("  because " + Printable.OneLine(reason));
+        }
+
+        Ledger ledger = outcome.Ledger;
+        host.Out.WriteLine($"  {Figures.Count(ledger.Lines, "line", "lines")}: {ledger.Header} header, {ledger.Units} unit, {ledger.Samples} sample, {ledger.Comments} comment, {ledger.Footer} footer, {ledger.Blank} blank, {ledger.Dropped} dropped");
+        if (outcome.Sessions.Count > 0)
+        {
+            WriteFirstRows(screen, outcome.Sessions[0].Log.Samples);
+        }
+    }
+
+    private void WriteFirstRows(IAnsiConsole screen, SampleSeries samples)
+    {
+        Channel[] channels = [.. samples.Channels];
+        Table rows = PlainTable.Make([.. channels.Select(channel => Short(channel.Key))]);
+        decimal?[][] first = [.. channels.Select(channel => channel.ToDecimals().Take(FirstRows).ToArray())];
+        for (int row = 0; row < Math.Min(FirstRows, samples.Count); row++)
+        {
+            rows.AddRow([.. first.Select(values => PlainTable.Cell(values[row]?.ToString(CultureInfo.InvariantCulture) ?? Figures.None))]);
+        }
+
+        host.Out.WriteLine("  first samples as they would be stored:");
+        screen.Write(rows);
+    }
+
+    private static string Short(ChannelKey key) => key.Kind switch
+    {
+        ChannelKind.Time => "time s",
+        ChannelKind.PackVoltage => "pack V",
+        ChannelKind.CellVoltage => $"cell {key.Index} V",
+        ChannelKind.Current => "current A",
+        ChannelKind.Charge => "charge Ah",
+        ChannelKind.Energy => "energy Wh",
+        ChannelKind.Temperature => $"temp {key.Index} degC",
+        ChannelKind.CellResistance => $"cell {key.Index} Ohm",
+        _ => key.ToString(),
+    };
+
+    private static string Meaning(ColumnReading column) =>
+        Words.Of(column.Meaning).Replace('-', ' ') + (column.Cell is { } cell ? " " + cell.ToString(CultureInfo.InvariantCulture) : string.Empty);
+
+    private static string Name(char mark) => mark switch
+    {
+        ',' => "comma",
+        ';' => "semicolon",
+        '\t' => "tab",
+        ' ' => "blanks",
+        '.' => "point",
+        _ => $"'{mark}'",
+    };
+}

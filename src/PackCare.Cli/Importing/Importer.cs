@@ -1,0 +1,110 @@
+using System.Security.Cryptography;
+using PackCare.Analysis;
+using PackCare.Core.Packs;
+using PackCare.Core.Reading;
+using PackCare.Core.Sessions;
+using PackCare.Core.Units;
+using PackCare.Import;
+using PackCare.Store;
+
+namespace PackCare.Cli.Importing;
+
+/// <summary>Takes files into the history, one transaction a file: all of it or nothing.</summary>
+/// <param name="history">The history; null on a dry run without one.</param>
+/// <param name="settings">How to import.</param>
+/// <param name="clock">The clock.</param>
+internal sealed class Importer(History? history, ImportSettings settings, TimeProvider clock)
+{
+    private readonly IReadOnlyList<Pack> _packs = history?.Packs() ?? [];
+
+    /// <summary>Imports one file; what is wrong with it comes back as problems.</summary>
+    public FileOutcome Import(LogFile file)
+    {
+        try
+        {
+            using FileStream stream = new(file.Path, FileMode.Open, FileAccess.Read, FileShare.Read, bufferSize: 1 << 16, FileOptions.SequentialScan);
+            if (!stream.CanSeek)
+            {
+                return FileOutcome.Refused(file.Shown, null, [LogFinder.Refusal("not-a-file", "this is not a plain file", "copy its contents into one first")]);
+            }
+
+            return Import(file, stream);
+        }
+        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
+        {
+            return FileOutcome.Refused(file.Shown, null, [LogFinder.Refusal("unreadable", "the file cannot be read: " + fault.Message, "check that it exists, that you may read it and that no other program holds it")]);
+        }
+    }
+
+    private FileOutcome Import(LogFile file, FileStream stream)
+    {
+        string sha256 = Convert.ToHexStringLower(SHA256.HashData(stream));
+        long length = stream.Length;
+        if (history?.FindFile(sha256) is { } stored)
+        {
+            return Known(file, stored);
+        }
+
+        stream.Position = 0;
+        var source = new LogSource(Path.GetFileName(file.Path), new DateTimeOffset(File.GetLastWriteTimeUtc(file.Path), TimeSpan.Zero));
+        ReadResult read = LogReader.Read(stream, source, settings.Read);
+        if (read.Refused)
+        {
+            return FileOutcome.Refused(file.Shown, sha256, read.Problems, read.Reading, read.Ledger);
+        }
+
+        if (settings.Pack is { } pack && read.Sessions.FirstOrDefault(session => session.Samples.CellCount != 0 && session.Samples.CellCount != pack.Details.Cells) is { } odd)
+        {
+            InputProblem problem = new(
+                "wrong-cell-count",
+                ProblemLevel.Refusal,
+                odd.FirstLine,
+                null,
+                $"the log shows {odd.Samples.CellCount} cells and {pack.Label} has {pack.Details.Cells}",
+                "name the pack that this log belongs to, or leave --pack out to store it unassigned");
+            return FileOutcome.Refused(file.Shown, sha256, [.. read.Problems, problem], read.Reading, read.Ledger);
+        }
+
+        List<SessionOutcome> sessions = [.. read.Sessions.Select(session => Judge(session, source.Name))];
+        if (!settings.DryRun && history is not null)
+        {
+            var imported = new ImportedFile(sha256, source.Name, length, clock.GetUtcNow(), read.Reading!, read.Ledger, read.Problems);
+            StoredFile kept = history.AddFile(imported, [.. sessions.Select(session => new NewSession(session.Pack?.Id, session.Log, session.Summary))]);
+            sessions = [.. sessions.Zip(kept.SessionIds, (session, id) => session with { Id = id })];
+        }
+
+        return new FileOutcome(file.Shown, sha256, StatusOf(sessions), read.Reading, read.Ledger, sessions, read.Problems);
+    }
+
+    private static ImportStatus StatusOf(IEnumerable<SessionOutcome> sessions) =>
+        sessions.Any(session => session.Pack is null) ? ImportStatus.Unassigned : ImportStatus.Imported;
+
+    private SessionOutcome Judge(SessionLog session, string fileName)
+    {
+        SessionSummary summary = SessionSummarizer.Summarize(session.Samples, settings.Pack?.Details.Chemistry ?? Chemistry.LiPo);
+        if (settings.Pack is { } pack)
+        {
+            return new SessionOutcome(null, new PackMatch.Assigned(pack, "you named it"), session, summary);
+        }
+
+        PackMatch match = PackMatcher.Match(_packs, session.PackHint, fileName, session.Samples.CellCount, ChargeMoved(summary));
+        return match is PackMatch.Assigned { Pack.Details.Chemistry: not Chemistry.LiPo and var chemistry }
+            ? new SessionOutcome(null, match, session, SessionSummarizer.Summarize(session.Samples, chemistry))
+            : new SessionOutcome(null, match, session, summary);
+    }
+
+    /// <summary>The larger of charge in and charge out, which no pack can exceed; null without a current channel.</summary>
+    public static AmpereHours? ChargeMoved(SessionSummary summary) =>
+        summary is { ChargeInAh: { } chargeIn, ChargeOutAh: { } chargeOut } ? new AmpereHours(Math.Max(chargeIn, chargeOut)) : null;
+
+    // The same bytes again; with --pack they may be meant to settle where waiting sessions belong.
+    private FileOutcome Known(LogFile file, StoredFile stored)
+    {
+        if (settings is { Pack: { } pack, DryRun: false })
+        {
+            new WaitingSessions(history!).Assign([.. stored.SessionIds], pack);
+        }
+
+        return new FileOutcome(file.Shown, stored.Sha256, ImportStatus.AlreadyImported, null, Ledger.Empty, [], []);
+    }
+}

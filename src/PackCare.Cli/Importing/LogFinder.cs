@@ -1,0 +1,66 @@
+using PackCare.Core.Reading;
+
+namespace PackCare.Cli.Importing;
+
+/// <summary>Turns the paths of a command line into files, folders searched to the bottom, in a fixed order.</summary>
+internal static class LogFinder
+{
+    /// <summary>Endings by which a log is known inside a folder; a file named outright may have any.</summary>
+    public static readonly IReadOnlyList<string> Endings = [".csv", ".tsv", ".txt", ".log"];
+
+    /// <summary>Finds the files; what cannot be found or opened is a problem beside its path.</summary>
+    public static IEnumerable<(LogFile File, InputProblem? Problem)> Find(IEnumerable<string> paths)
+    {
+        foreach (string path in paths)
+        {
+            var named = new LogFile(path, Path.GetFullPath(path));
+            if (Directory.Exists(named.Path))
+            {
+                foreach ((LogFile, InputProblem?) found in Search(named))
+                {
+                    yield return found;
+                }
+            }
+            else
+            {
+                yield return (named, File.Exists(named.Path) ? null : Refusal("not-found", "there is no such file or folder", "check the path"));
+            }
+        }
+    }
+
+    /// <summary>A refusal of a whole file.</summary>
+    public static InputProblem Refusal(string code, string found, string advice) =>
+        new(code, ProblemLevel.Refusal, null, null, found, advice);
+
+    private static IEnumerable<(LogFile File, InputProblem? Problem)> Search(LogFile folder)
+    {
+        List<string> files;
+        InputProblem? problem = null;
+        try
+        {
+            files = [.. Directory
+                .EnumerateFiles(folder.Path, "*", new EnumerationOptions { RecurseSubdirectories = true, IgnoreInaccessible = false, AttributesToSkip = FileAttributes.Hidden | FileAttributes.System })
+                .Where(file => Endings.Contains(Path.GetExtension(file), StringComparer.OrdinalIgnoreCase))
+                .Order(StringComparer.Ordinal)];
+            if (files.Count == 0)
+            {
+                problem = Refusal("empty-folder", $"there is no log ({string.Join(", ", Endings)}) in this folder", "name the folder or the files that hold your logs");
+            }
+        }
+        catch (Exception fault) when (fault is UnauthorizedAccessException or IOException)
+        {
+            files = [];
+            problem = Refusal("unreadable", "this folder cannot be read through: " + fault.Message, "check its permissions");
+        }
+
+        if (problem is not null)
+        {
+            yield return (folder, problem);
+        }
+
+        foreach (string file in files)
+        {
+            yield return (new LogFile(Path.Combine(folder.Shown, Path.GetRelativePath(folder.Path, file)), file), null);
+        }
+    }
+}

@@ -1,0 +1,153 @@
+using PackCare.Analysis.Assessments;
+using PackCare.Core.Estimates;
+
+namespace PackCare.Cli.Output;
+
+/// <summary>Assessments for programs. Units are in the keys; absent knowledge is null.</summary>
+internal static class AssessmentJson
+{
+    /// <summary>One due item.</summary>
+    public static object Of(DueItem item) => new
+    {
+        Pack = item.PackLabel,
+        item.Urgency,
+        SinceUtc = JsonText.Utc(item.Since),
+        Finding = Of(item.Finding),
+    };
+
+    /// <summary>A pack with its standing and the figures of a list.</summary>
+    public static object Brief(PackAssessment assessment) => new
+    {
+        Pack = PackJson.Of(assessment.Pack),
+        Standing = assessment.Standing,
+        assessment.Imbalance.RestSpreadMillivolts,
+        HealthPercent = assessment.Capacity.HealthPercent,
+        ResistanceRatio = assessment.Resistance.Cells.Select(cell => cell.Ratio).OfType<Estimate>().MaxBy(ratio => ratio.Value),
+        CurrentSpellDays = assessment.FullCharge.CurrentSpell?.Days,
+        LastRecordUtc = JsonText.Utc(assessment.Usage.Last),
+    };
+
+    /// <summary>All that is concluded about a pack.</summary>
+    public static object Of(PackAssessment assessment) => new
+    {
+        Pack = PackJson.Of(assessment.Pack),
+        AssessedUtc = JsonText.Utc(assessment.Assessed),
+        Standing = new { Level = assessment.Standing, Findings = assessment.Findings.Select(Of) },
+        Imbalance = Of(assessment.Imbalance),
+        FullCharge = Of(assessment.FullCharge),
+        Resistance = Of(assessment.Resistance),
+        Capacity = Of(assessment.Capacity),
+        Usage = new
+        {
+            assessment.Usage.Sessions,
+            assessment.Usage.EquivalentFullCycles,
+            assessment.Usage.ThroughputAh,
+            FirstUtc = JsonText.Utc(assessment.Usage.First),
+            LastUtc = JsonText.Utc(assessment.Usage.Last),
+        },
+    };
+
+    private static object Of(Finding finding) => new
+    {
+        finding.Code,
+        finding.Level,
+        finding.Cell,
+        finding.Value,
+        finding.Unit,
+        finding.Low,
+        finding.High,
+        finding.Limit,
+        finding.Margin,
+        finding.Sessions,
+        finding.Text,
+        finding.Action,
+    };
+
+    private static object Of(ImbalanceAssessment imbalance) => new
+    {
+        imbalance.RestSpreadMillivolts,
+        MeasuredUtc = JsonText.Utc(imbalance.Measured),
+        imbalance.DeviationMillivolts,
+        ChargeOffsetPercent = imbalance.ChargeOffsetPercent.Select((offset, index) => new { Cell = index + 1, offset.Value, offset.Low, offset.High, offset.Count }),
+        Trend = new
+        {
+            Cell = imbalance.TrendCell,
+            PerCycleMillivolts = imbalance.TrendMillivoltsPerCycle?.Value,
+            imbalance.TrendMillivoltsPerCycle?.Low,
+            imbalance.TrendMillivoltsPerCycle?.High,
+            imbalance.TrendMillivoltsPerCycle?.Count,
+            TooLittleData = Reason(imbalance.TrendMillivolts),
+        },
+        imbalance.Cause,
+        imbalance.Evidence,
+    };
+
+    private static object Of(FullChargeAssessment full) => new
+    {
+        full.ThresholdVoltsPerCell,
+        full.DaysConfirmed,
+        full.DaysPossible,
+        CurrentSpellDays = full.CurrentSpell?.Days,
+        Spells = full.Spells.Select(spell => new { FromUtc = JsonText.Utc(spell.From), ToUtc = JsonText.Utc(spell.To), spell.Days, spell.Confirmed, spell.InProgress }),
+        full.ExtraLossPercentLow,
+        full.ExtraLossPercentHigh,
+    };
+
+    private static object Of(ResistanceAssessment resistance) => new
+    {
+        resistance.ReferenceCelsius,
+        resistance.LagSeconds,
+        Cells = resistance.Cells.Select(cell => new
+        {
+            cell.Cell,
+            Milliohm = cell.Milliohms?.Value,
+            cell.Milliohms?.Low,
+            cell.Milliohms?.High,
+            cell.Milliohms?.Count,
+            BaselineMilliohm = cell.BaselineMilliohms?.Value,
+            Ratio = cell.Ratio?.Value,
+            RatioLow = cell.Ratio?.Low,
+            RatioHigh = cell.Ratio?.High,
+            Per100CyclesMilliohm = cell.Per100CyclesMilliohms?.Value,
+            Per100CyclesMilliohmLow = cell.Per100CyclesMilliohms?.Low,
+            Per100CyclesMilliohmHigh = cell.Per100CyclesMilliohms?.High,
+            LimitReachedUtc = Expected(cell.LimitReached),
+            LimitReachedLowUtc = Low(cell.LimitReached),
+            LimitReachedHighUtc = High(cell.LimitReached),
+            LimitOutlook = Outlook(cell.LimitReached),
+        }),
+        LeadMilliohm = resistance.LeadMilliohms?.Value,
+        LeadMilliohmLow = resistance.LeadMilliohms?.Low,
+        LeadMilliohmHigh = resistance.LeadMilliohms?.High,
+    };
+
+    private static object Of(CapacityAssessment capacity) => new
+    {
+        LatestAh = capacity.LatestAh?.Value,
+        capacity.LatestAh?.Low,
+        capacity.LatestAh?.High,
+        capacity.LatestAh?.Count,
+        capacity.ReferenceAh,
+        capacity.ReferenceIsRated,
+        HealthPercent = capacity.HealthPercent?.Value,
+        HealthPercentLow = capacity.HealthPercent?.Low,
+        HealthPercentHigh = capacity.HealthPercent?.High,
+        Per100CyclesPercent = capacity.Per100CyclesPercent?.Value,
+        Per100CyclesPercentLow = capacity.Per100CyclesPercent?.Low,
+        Per100CyclesPercentHigh = capacity.Per100CyclesPercent?.High,
+        LimitReachedUtc = Expected(capacity.LimitReached),
+        LimitReachedLowUtc = Low(capacity.LimitReached),
+        LimitReachedHighUtc = High(capacity.LimitReached),
+        LimitOutlook = Outlook(capacity.LimitReached),
+    };
+
+    private static string? Reason(Trend trend) => (trend as Trend.TooLittleData)?.Reason;
+
+    private static string? Expected(LimitDate date) => JsonText.Utc((date as LimitDate.Ahead)?.Expected);
+
+    private static string? Low(LimitDate date) => JsonText.Utc((date as LimitDate.Ahead)?.Low);
+
+    private static string? High(LimitDate date) => JsonText.Utc((date as LimitDate.Ahead)?.High);
+
+    private static string Outlook(LimitDate date) => LimitText.Of(date);
+}

@@ -1,0 +1,53 @@
+using PackCare.Analysis.Assessments;
+using PackCare.Cli.Hosting;
+using Spectre.Console;
+
+namespace PackCare.Cli.Output;
+
+/// <summary>The due list for a person.</summary>
+internal static class DueText
+{
+    /// <summary>Writes it.</summary>
+    public static void Write(Host host, IReadOnlyList<DueItem> due, IReadOnlyList<PackAssessment> assessments, DateTimeOffset now)
+    {
+        int inUse = assessments.Count(one => one.Pack.Retirement is null);
+        int named = due.Select(item => item.PackLabel).Distinct().Count();
+        host.Out.WriteLine($"Due on {Figures.Moment(now)}: {Figures.Count(named, "pack", "packs")} of {inUse} in use");
+        host.Out.WriteLine();
+        IAnsiConsole screen = host.Screen();
+        if (due.Count > 0)
+        {
+            Table table = PlainTable.Make("urgency", "pack", "what, and what to do");
+            table.Columns[0].NoWrap();
+            table.Columns[1].NoWrap();
+            foreach (DueItem item in due)
+            {
+                Style style = StandingStyle.Of(item.Urgency);
+                table.AddRow(
+                    PlainTable.Cell(Words.Of(item.Urgency).ToUpperInvariant(), style),
+                    PlainTable.Cell(item.PackLabel, style),
+                    PlainTable.Cell($"{item.Finding.Text} {item.Finding.Action}"));
+            }
+
+            screen.Write(table);
+        }
+        else
+        {
+            host.Out.WriteLine(inUse == 0 ? "No pack is on record; enter one with 'packcare add LABEL --cells N'." : "Nothing on record asks for anything today.");
+        }
+
+        host.Out.WriteLine();
+        string[] rest = [.. assessments
+            .Where(one => one.Pack.Retirement is null && due.All(item => item.PackLabel != one.Pack.Label))
+            .Select(one => $"{one.Pack.Label} ({Words.Of(one.Standing)})")];
+        if (rest.Length > 0)
+        {
+            screen.Write(PlainTable.Cell("Nothing due: " + string.Join(", ", rest) + "."));
+            host.Out.WriteLine();
+            host.Out.WriteLine();
+        }
+
+        screen.Write(PlainTable.Cell(Cautions.Charging));
+        host.Out.WriteLine();
+    }
+}

@@ -1,0 +1,148 @@
+using System.Globalization;
+using PackCare.Analysis.Assessments;
+using PackCare.Cli.Hosting;
+using PackCare.Core.Estimates;
+using Spectre.Console;
+
+namespace PackCare.Cli.Output;
+
+/// <summary>All that is concluded about one pack, for a person at a terminal.</summary>
+internal static class PackPage
+{
+    /// <summary>Writes it.</summary>
+    public static void Write(Host host, PackAssessment assessment)
+    {
+        IAnsiConsole screen = host.Screen();
+        screen.WriteLine(Printable.OneLine($"{assessment.Pack.Label}, {PackText.Describe(assessment.Pack)}"));
+        if (assessment.Pack.Retirement is { } retirement)
+        {
+            Paragraph(screen, $"Out of use since {Figures.Day(retirement.At)}: {retirement.Reason}. {Cautions.Disposal}");
+        }
+
+        Paragraph(screen, $"Standing on {Figures.Moment(assessment.Assessed)}: {Words.Of(assessment.Standing)} - {StandingText.Meaning(assessment.Standing)}.");
+        if (assessment.Findings.Count > 0)
+        {
+            screen.WriteLine();
+            Table findings = PlainTable.Make("level", "finding", "what, and what to do");
+            findings.Columns[0].NoWrap();
+            findings.Columns[1].NoWrap();
+            foreach (Finding finding in assessment.Findings)
+            {
+                findings.AddRow(
+                    PlainTable.Cell(Words.Of(finding.Level)),
+                    PlainTable.Cell(Words.Of(finding.Code)),
+                    PlainTable.Cell($"{finding.Text} {finding.Action}"));
+            }
+
+            screen.Write(findings);
+        }
+
+        screen.WriteLine();
+        screen.Write(MakeFacts(assessment));
+        WriteCells(screen, assessment);
+        screen.WriteLine();
+        Paragraph(screen, Cautions.Charging);
+    }
+
+    private static Table MakeFacts(PackAssessment assessment)
+    {
+        Table facts = PlainTable.Make(string.Empty, string.Empty).HideHeaders();
+        facts.Columns[0].NoWrap();
+        ImbalanceAssessment imbalance = assessment.Imbalance;
+        FullChargeAssessment full = assessment.FullCharge;
+        ResistanceAssessment resistance = assessment.Resistance;
+        CapacityAssessment capacity = assessment.Capacity;
+        UsageAssessment usage = assessment.Usage;
+
+        Fact(facts, "Cells level", imbalance.RestSpreadMillivolts is { } spread
+            ? $"rest spread {Figures.Number(spread, 0)} mV on {Figures.Day(imbalance.Measured)}; {CauseText(imbalance.Cause)}"
+            : "no rest was seen");
+        Fact(facts, "Drift", DriftText(imbalance));
+        Fact(facts, "Full", $"{Figures.Number(full.DaysConfirmed, 1)} d confirmed, {Figures.Number(full.DaysPossible, 1)} d possible at {Figures.Number(full.ThresholdVoltsPerCell, 2)} V a cell or above{CurrentSpell(full)}{ExtraLoss(full)}");
+        Fact(facts, "Capacity", CapacityText(capacity));
+        Fact(facts, "Capacity limit", $"{Figures.Number(capacity.ActPercent, 0)} % is {LimitText.Of(capacity.LimitReached)}");
+        Fact(facts, "Leads", resistance.LeadMilliohms is { } lead ? Figures.Of(lead, 1, " mOhm") : "not measured: it takes pack voltage, cell voltages and current in one log");
+        Fact(facts, "Usage", $"{Figures.Count(usage.Sessions, "session", "sessions")} from {Figures.Day(usage.First)} to {Figures.Day(usage.Last)}, throughput {Figures.Of(usage.ThroughputAh, 1, " Ah")}, equivalent full cycles {Figures.Of(usage.EquivalentFullCycles, 1, string.Empty)}");
+        return facts;
+    }
+
+    private static void WriteCells(IAnsiConsole screen, PackAssessment assessment)
+    {
+        ResistanceAssessment resistance = assessment.Resistance;
+        if (resistance.Cells.Count == 0)
+        {
+            return;
+        }
+
+        screen.WriteLine();
+        string lag = resistance.LagSeconds is { } seconds ? $" {Figures.Number(seconds, 0)} s after a current step" : string.Empty;
+        Paragraph(screen, $"Cell by cell (resistance{lag}, corrected to {Figures.Number(resistance.ReferenceCelsius, 0)} degC):");
+        Table cells = PlainTable.Make("cell", "at rest", "charge offset", "resistance", "x first", $"{Figures.Number(resistance.ActRatio, 1)} x first is");
+        foreach (CellResistance cell in resistance.Cells)
+        {
+            int index = cell.Cell - 1;
+            double? deviation = index < assessment.Imbalance.DeviationMillivolts.Count ? assessment.Imbalance.DeviationMillivolts[index] : null;
+            Estimate? offset = index < assessment.Imbalance.ChargeOffsetPercent.Count ? assessment.Imbalance.ChargeOffsetPercent[index] : null;
+            cells.AddRow(
+                PlainTable.Cell(cell.Cell.ToString(CultureInfo.InvariantCulture)),
+                PlainTable.Cell(Signed(deviation, 0, " mV")),
+                PlainTable.Cell(Figures.Of(offset, 1, " %")),
+                PlainTable.Cell(Figures.Of(cell.Milliohms, 1, " mOhm")),
+                PlainTable.Cell(cell.Ratio is { } ratio ? $"{Figures.Number(ratio.Value, 2)} ({Figures.Number(ratio.Low, 2)} to {Figures.Number(ratio.High, 2)})" : Figures.None),
+                PlainTable.Cell(LimitText.Of(cell.LimitReached)));
+        }
+
+        screen.Write(cells);
+    }
+
+    private static string CauseText(ImbalanceCause cause) => cause switch
+    {
+        ImbalanceCause.None => "the cells do not differ beyond the limit",
+        ImbalanceCause.ChargeOffset => "cause: a charge offset, which balancing mends",
+        ImbalanceCause.Capacity => "cause: a cell that holds less",
+        ImbalanceCause.SelfDischarge => "cause: a cell that loses charge at rest",
+        ImbalanceCause.Resistance => "cause: a cell with more resistance",
+        ImbalanceCause.Undetermined => "cause: the evidence does not decide",
+        _ => throw new ArgumentOutOfRangeException(nameof(cause)),
+    };
+
+    private static string DriftText(ImbalanceAssessment imbalance) => imbalance.TrendMillivolts switch
+    {
+        Trend.TooLittleData little => little.Reason,
+        Trend.Fitted fitted when imbalance.TrendCell is { } cell =>
+            $"cell {cell.ToString(CultureInfo.InvariantCulture)} by {Signed(fitted.SlopePerDay.Value * 30, 1, string.Empty)} ({Signed(fitted.SlopePerDay.Low * 30, 1, string.Empty)} to {Signed(fitted.SlopePerDay.High * 30, 1, string.Empty)}) mV in 30 d, n {fitted.SlopePerDay.Count.ToString(CultureInfo.InvariantCulture)}",
+        _ => Figures.None,
+    };
+
+    private static string CapacityText(CapacityAssessment capacity)
+    {
+        if (capacity.LatestAh is null)
+        {
+            return (capacity.TrendAh as Trend.TooLittleData)?.Reason ?? "not measured";
+        }
+
+        string against = capacity.HealthPercent is { } health
+            ? $"; {Figures.Number(health.Value, 1)} ({Figures.Number(health.Low, 1)} to {Figures.Number(health.High, 1)}) % of the {(capacity.ReferenceIsRated ? "rated" : "first measured")} {Figures.Of(capacity.ReferenceAh, 2, " Ah")}"
+            : string.Empty;
+        return Figures.Of(capacity.LatestAh, 3, " Ah") + against;
+    }
+
+    private static string CurrentSpell(FullChargeAssessment full) => full.CurrentSpell is { } spell
+        ? $"; full since {Figures.Moment(spell.From)}, {Figures.Number(spell.Days, 1)} d{(spell.Confirmed ? string.Empty : " as far as is known")}"
+        : string.Empty;
+
+    private static string ExtraLoss(FullChargeAssessment full) => full is { ExtraLossPercentLow: { } low, ExtraLossPercentHigh: { } high }
+        ? $"; thought to have cost {Figures.Number(low, 1)} to {Figures.Number(high, 1)} % of capacity beyond storage level (two published sources)"
+        : string.Empty;
+
+    private static string Signed(double? value, int decimals, string unit) =>
+        value is { } figure ? (figure > 0 ? "+" : string.Empty) + Figures.Number(figure, decimals) + unit : Figures.None;
+
+    private static void Fact(Table facts, string name, string text) => facts.AddRow(PlainTable.Cell(name), PlainTable.Cell(text));
+
+    private static void Paragraph(IAnsiConsole screen, string text)
+    {
+        screen.Write(PlainTable.Cell(text));
+        screen.WriteLine();
+    }
+}
