@@ -1,4 +1,5 @@
 using Dapper;
+using Microsoft.Data.Sqlite;
 using PackCare.Core.Packs;
 using PackCare.Core.Samples;
 using PackCare.Core.Sessions;
@@ -175,7 +176,10 @@ public sealed class History : IDisposable
     /// <inheritdoc/>
     public void Dispose() => _database.Dispose();
 
-    private static void Replace(Microsoft.Data.Sqlite.SqliteConnection connection, IEnumerable<(long SessionId, SessionSummary Summary)> summaries)
+    /// <summary>Runs a statement as this history would, for tests of what the structure itself refuses.</summary>
+    internal void Execute(string sql) => _database.Write(connection => connection.Execute(sql));
+
+    private static void Replace(SqliteConnection connection, IEnumerable<(long SessionId, SessionSummary Summary)> summaries)
     {
         using var writer = new SummaryWriter(connection);
         foreach ((long sessionId, SessionSummary summary) in summaries)
@@ -185,7 +189,7 @@ public sealed class History : IDisposable
         }
     }
 
-    private static void DemandSession(Microsoft.Data.Sqlite.SqliteConnection connection, long sessionId)
+    private static void DemandSession(SqliteConnection connection, long sessionId)
     {
         if (connection.ExecuteScalar<long>("SELECT count(*) FROM session WHERE id = @sessionId", new { sessionId }) == 0)
         {

@@ -99,7 +99,7 @@ internal static class Opener
             {
                 BringUpToDate(path, connection, create, readOnly);
             }
-            catch (SqliteException error) when (readOnly && error.SqliteErrorCode is SQLITE_CANTOPEN or SQLITE_READONLY)
+            catch (SqliteException error) when (error.SqliteErrorCode is SQLITE_CANTOPEN or SQLITE_READONLY)
             {
                 // The folder takes no helper files. Without a write-ahead log the file alone is the whole history.
                 connection.Dispose();
@@ -108,6 +108,7 @@ internal static class Opener
                     throw Faults.CutOffAndNotWritable(path, error);
                 }
 
+                readOnly = true;
                 connection = Immutable(path);
                 BringUpToDate(path, connection, create: false, readOnly);
             }
