@@ -68,7 +68,9 @@ internal static class AssessmentJson
         imbalance.RestSpreadMillivolts,
         MeasuredUtc = JsonText.Utc(imbalance.Measured),
         imbalance.DeviationMillivolts,
-        ChargeOffsetPercent = imbalance.ChargeOffsetPercent.Select((offset, index) => new { Cell = index + 1, offset.Value, offset.Low, offset.High, offset.Count }),
+        ChargeOffsetPercent = imbalance.ChargeOffsetPercent.Select(offset => offset.Value),
+        ChargeOffsetPercentLow = imbalance.ChargeOffsetPercent.Select(offset => offset.Low),
+        ChargeOffsetPercentHigh = imbalance.ChargeOffsetPercent.Select(offset => offset.High),
         Trend = new
         {
             Cell = imbalance.TrendCell,
