@@ -109,7 +109,7 @@ internal sealed class PackLife
         Work(local, station, Climate.Room(local), "discharge", true, session =>
         {
             session.Rest(_random.NextBetween(30, 60));
-            session.Discharge(c * RatedAh, Details.Chemistry == "liion" ? 3.00 : 3.20);
+            session.Discharge(c * RatedAh, Details.Chemistry == "liion" ? 3.30 : 3.45);
             session.Rest(300);
         });
 
@@ -154,7 +154,7 @@ internal sealed class PackLife
         work(session);
         var log = session.Finish();
         var started = _time;
-        _time = _time.AddSeconds(Math.Ceiling(session.Seconds) + 60);
+        _time = NextFiveMinutes(_time.AddSeconds(session.Seconds + 60));
         if (station is not null)
         {
             _set.Add(station, named ? Details.Label : "", BerlinTime.At(started), what, log);
@@ -163,7 +163,7 @@ internal sealed class PackLife
         return log.Celsius.Max();
     }
 
-    /// <summary>Cell voltages read with a hand meter, in whole millivolts, to within 2 mV.</summary>
+    /// <summary>Cell voltages read with a hand meter, in whole millivolts, with 1 mV of noise.</summary>
     /// <param name="local">When.</param>
     /// <param name="warm">Whether the temperature was written down.</param>
     /// <param name="ohms">Whether resistances were read with a 1 kHz meter.</param>
@@ -186,4 +186,7 @@ internal sealed class PackLife
         Until(local);
         _set.Entries.Add(new FleetEntry(Details.Label, BerlinTime.At(_time), kind, swollen, false, maxCelsius, text));
     }
+
+    // People write down round times.
+    private static DateTime NextFiveMinutes(DateTime local) => local.Date.AddMinutes(5 * Math.Ceiling((local - local.Date).TotalMinutes / 5));
 }

@@ -10,7 +10,7 @@ if (args is ["--help" or "-h", ..])
 
 if (args is ["--truth"])
 {
-    Console.Write(TruthTable.Markdown());
+    Console.Write(TruthTable.Markdown(SampleSet.Build()));
     return 0;
 }
 

@@ -23,6 +23,19 @@ internal sealed class SampleSet
 
     private readonly List<(Station Station, string Pack, DateTimeOffset Started, string What, SimulatedLog Log)> _logs = [];
 
+    /// <summary>The lives, in the order of <see cref="Stories.All"/>, each as it is at <see cref="Now"/>.</summary>
+    public List<PackLife> Lives { get; } = [];
+
+    /// <summary>Start, end and pack of every log; the pack's label is empty where it was left out.</summary>
+    public IEnumerable<(string Pack, DateTimeOffset Started, DateTimeOffset Ended)> Spans =>
+        _logs.Select(log => (log.Pack, log.Started, log.Started.AddSeconds(log.Log.Seconds[^1])));
+
+    /// <summary>The first log of a pack that did not start before a local time.</summary>
+    /// <param name="pack">The pack's label.</param>
+    /// <param name="notBefore">Local time.</param>
+    public SimulatedLog Log(string pack, DateTime notBefore) =>
+        _logs.Where(log => log.Pack == pack && log.Started.DateTime >= notBefore).MinBy(log => log.Started).Log;
+
     /// <summary>The packs.</summary>
     public List<FleetPack> Packs { get; } = [];
 
@@ -40,13 +53,15 @@ internal sealed class SampleSet
     /// <returns>Every file, in order of path.</returns>
     public static IReadOnlyList<SampleFile> Generate() => Build().Files();
 
-    /// <summary>Lives all lives again.</summary>
+    /// <summary>Lives all lives again, up to <see cref="Now"/>.</summary>
     public static SampleSet Build()
     {
         var set = new SampleSet();
         foreach (var story in Stories.All)
         {
-            story.Live(set);
+            var life = story.Live(set);
+            life.Until(Now.DateTime);
+            set.Lives.Add(life);
         }
 
         return set;

@@ -11,7 +11,7 @@ internal static class Stories
         new("Heron", "healthy and cared for; matches Egret", Heron),
         new("Egret", "healthy and cared for; matches Heron", Egret),
         new("Curlew", "healthy lithium-ion pack, charged to 4.15 V a cell", Curlew),
-        new("Kingfisher", "cell 2 has discharged itself at 14 % a month since February 2026", Kingfisher),
+        new("Kingfisher", "cell 2 has discharged itself at 18 % a month since 1 February 2026", Kingfisher),
         new("Moorhen", "charged full on 26 June 2026 and left until 11 September", Moorhen),
         new("Osprey", "resistance rises in all cells, most in cell 4", Osprey),
         new("Grebe", "capacity has fallen below 80 % of what is printed on it", Grebe),
@@ -54,9 +54,10 @@ internal static class Stories
         var life = new PackLife(set, Details("Kingfisher", 3, "lipo", 2200, 35, "2025-09-10", 21.50m, "Skiff 1", "XT60"), Model("Kingfisher", RestCurve.LiPo, 3, 2.2, 1.01, 5.4, 3.2));
         Year(life, 3, Stations.Workshop, [0, 3, 5], onDay: day =>
         {
-            if (day >= Day("2026-02-01"))
+            if (day >= Day("2026-02-01") && life.Today < Day("2026-02-01"))
             {
-                life.Pack.SetSelfDischarge(1, 0.14);
+                life.Until(Day("2026-02-01"));
+                life.Pack.SetSelfDischarge(1, 0.18);
             }
         });
         life.Check(Day("2026-10-30", 15, 35));
@@ -167,6 +168,11 @@ internal static class Stories
     private static PackLife Wagtail(SampleSet set)
     {
         var life = new PackLife(set, Details("Wagtail", 3, "lipo", 2700, 30, "2025-09-03", 24.90m, "Skiff 1", "XT60"), Model("Wagtail", RestCurve.LiPo, 3, 2.7, 1.0, 4.6, 2.8));
+        for (var cell = 0; cell < 3; cell++)
+        {
+            life.Pack.SetWear(cell, 0.002, 0.03);
+        }
+
         foreach (var week in Weeks.Where(week => week < Day("2026-09-14")))
         {
             var day = week.AddDays(2);
@@ -257,7 +263,7 @@ internal static class Stories
                 onDay?.Invoke(check);
                 if (check > life.Today)
                 {
-                    life.Check(check.AddHours(15.5), warm: check.Month % 3 != 0, ohms: spotOhms);
+                    life.Check(check.AddMinutes((15 * 60) + 30), warm: check.Month % 3 != 0, ohms: spotOhms);
                 }
             }
         }
@@ -268,7 +274,7 @@ internal static class Stories
         var next = Weeks.FirstOrDefault(week => week > day, day);
         foreach (var check in CheckDays.Where(check => check > day && check < next))
         {
-            life.Check(check.AddHours(15.7), warm: check.Month % 2 == 0);
+            life.Check(check.AddMinutes((15 * 60) + 42), warm: check.Month % 2 == 0);
         }
     }
 
@@ -288,16 +294,16 @@ internal static class Stories
     {
         // A few minutes apart from pack to pack, so that no two files of a station share a name.
         var minutes = life.Details.Label.Sum(letter => letter) % 40;
-        life.Charge(day.AddHours(7.7).AddMinutes(minutes), logged ? station : null, chargeC, balance, named);
+        life.Charge(day.AddMinutes((7 * 60) + 42 + minutes), logged ? station : null, chargeC, balance, named);
         if (measure)
         {
-            life.Measure(day.AddHours(11.5).AddMinutes(minutes), station, 0.8 * chargeC);
-            life.Store(day.AddHours(14.5).AddMinutes(minutes), station, 0.5);
+            life.Measure(day.AddMinutes((11 * 60) + 30 + minutes), station, 0.8 * chargeC);
+            life.Store(day.AddMinutes((14 * 60) + 30 + minutes), station, 0.5);
         }
         else
         {
-            life.Run(day.AddHours(12.6).AddMinutes(minutes), logRun, share, cruiseC, burstC);
-            life.Store(day.AddHours(15.2).AddMinutes(minutes), logged && logRun ? station : null, 0.5);
+            life.Run(day.AddMinutes((12 * 60) + 36 + minutes), logRun, share, cruiseC, burstC);
+            life.Store(day.AddMinutes((15 * 60) + 12 + minutes), logged && logRun ? station : null, 0.5);
         }
     }
 

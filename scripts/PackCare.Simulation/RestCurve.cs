@@ -3,7 +3,7 @@ namespace PackCare.Simulation;
 /// <summary>Rest voltage of a cell against its state of charge, held as a fine table for speed.</summary>
 public sealed class RestCurve
 {
-    private const int Steps = 4000;
+    private const int Steps = 4400;
     private const double Lowest = -0.05;
     private const double Highest = 1.05;
 

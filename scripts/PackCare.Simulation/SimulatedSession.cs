@@ -165,26 +165,22 @@ public sealed class SimulatedSession
 
     private bool SetBleed(ChargePlan plan, double flow)
     {
+        // Judged as if nothing bled: what bleeding itself takes off a cell would have the balancer hunt.
         var (lowest, highest) = (double.MaxValue, double.MinValue);
         for (var cell = 0; cell < _pack.CellCount; cell++)
         {
-            var volts = _pack.CellVolts(cell, flow - _bleed[cell]);
+            var volts = _pack.CellVolts(cell, flow);
             lowest = Math.Min(lowest, volts);
             highest = Math.Max(highest, volts);
         }
 
+        var content = highest - lowest <= plan.BalancedVolts;
         for (var cell = 0; cell < _pack.CellCount; cell++)
         {
-            _bleed[cell] = _pack.CellVolts(cell, flow - _bleed[cell]) > lowest + (0.5 * plan.BalancedVolts) ? plan.BleedAmperes : 0;
+            _bleed[cell] = !content && _pack.CellVolts(cell, flow) > lowest + (0.5 * plan.BalancedVolts) ? plan.BleedAmperes : 0;
         }
 
-        if (highest - lowest > plan.BalancedVolts)
-        {
-            return false;
-        }
-
-        Array.Clear(_bleed);
-        return true;
+        return content;
     }
 
     /// <summary>Current at which the highest cell would stand at a voltage.</summary>
