@@ -1,4 +1,12 @@
 using PackCare.Analysis.Assessments;
+using PackCare.Analysis.Capacity;
+using PackCare.Analysis.FullCharge;
+using PackCare.Analysis.Imbalance;
+using PackCare.Analysis.Limits;
+using PackCare.Analysis.Records;
+using PackCare.Analysis.Resistance;
+using PackCare.Analysis.Standings;
+using PackCare.Analysis.Usage;
 using PackCare.Core.Packs;
 
 namespace PackCare.Analysis;
@@ -6,8 +14,45 @@ namespace PackCare.Analysis;
 /// <summary>Turns the record of a pack into an assessment. Pure: the same record and moment give the same assessment.</summary>
 public static class PackAnalyzer
 {
-    /// <summary>Assesses one pack.</summary>
+    /// <summary>Assesses one pack by the default limits of its chemistry.</summary>
     /// <param name="history">All that is on record about it.</param>
     /// <param name="now">The moment for which the assessment is to hold; later records are left out.</param>
-    public static PackAssessment Analyze(PackHistory history, DateTimeOffset now) => throw new NotImplementedException();
+    public static PackAssessment Analyze(PackHistory history, DateTimeOffset now) =>
+        Analyze(history, now, LimitTable.Default(history.Pack.Details.Chemistry));
+
+    /// <summary>Assesses one pack by given limits.</summary>
+    /// <param name="history">All that is on record about it.</param>
+    /// <param name="now">The moment for which the assessment is to hold; later records are left out.</param>
+    /// <param name="limits">The limits in force.</param>
+    public static PackAssessment Analyze(PackHistory history, DateTimeOffset now, LimitTable limits)
+    {
+        var record = new PackRecord(history, now);
+        CapacityAssessment capacity = CapacityJudge.Of(record, limits);
+        double? cycleAh = record.RatedAh ?? capacity.LatestAh?.Value;
+        var usage = new UsageTimeline(record, cycleAh);
+        ResistanceAssessment resistance = ResistanceJudge.Of(record, usage, limits);
+        IReadOnlyList<Sighting> sightings = Sightings.Of(record);
+        FullChargeAssessment fullCharge = FullChargeJudge.Of(record, sightings);
+        ImbalanceFacts facts = ImbalanceFacts.Of(record, resistance);
+        ImbalanceAssessment imbalance = ImbalanceJudge.Of(record, facts, usage, capacity.LatestAh?.Value ?? record.RatedAh, limits);
+        var evidence = new Evidence(record, limits, facts, imbalance, fullCharge, resistance, capacity);
+        Finding[] findings = [.. SafetyFindings.Of(evidence)
+            .Concat(ImbalanceFindings.Of(evidence))
+            .Concat(WearFindings.Of(evidence))
+            .Concat(CareFindings.Of(evidence))
+            .Select(UrgencyRule.Complete)
+            .OrderByDescending(finding => finding.Level)];
+        int sessions = record.Sessions.Count(session => session.Summary.Cells.Count == record.Cells);
+        return new PackAssessment(
+            history.Pack,
+            now,
+            StandingRule.Of(findings, sessions),
+            findings,
+            imbalance,
+            fullCharge,
+            resistance,
+            capacity,
+            usage.Assess(),
+            DayStrip.Of(record, sightings, fullCharge.Spells));
+    }
 }

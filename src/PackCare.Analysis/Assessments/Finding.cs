@@ -12,7 +12,9 @@ namespace PackCare.Analysis.Assessments;
 /// <param name="Margin">Distance from the value to the limit; negative once past it.</param>
 /// <param name="Sessions">Numbers of the sessions that it rests on.</param>
 /// <param name="Text">What was found, one sentence with units, interval and count.</param>
-/// <param name="Action">What to do, one sentence.</param>
+/// <param name="Action">What to do, in a sentence or two.</param>
+/// <param name="Due">How soon something needs doing about it; null where nothing does.</param>
+/// <param name="Since">Since when it stands, or null.</param>
 public sealed record Finding(
     FindingCode Code,
     FindingLevel Level,
@@ -25,4 +27,6 @@ public sealed record Finding(
     double? Margin,
     IReadOnlyList<long> Sessions,
     string Text,
-    string Action);
+    string Action,
+    DueUrgency? Due = null,
+    DateTimeOffset? Since = null);

@@ -13,6 +13,8 @@ namespace PackCare.Analysis.Assessments;
 /// <param name="Cause">Why the cells differ.</param>
 /// <param name="Evidence">What speaks for and against that cause, a sentence each.</param>
 /// <param name="Series">All deviations on record, in order of time.</param>
+/// <param name="ChargeOffsetAh">The charge offsets in ampere hours; empty where they or the capacity are not known.</param>
+/// <param name="CauseCell">The cell that the cause names, from 1, or null.</param>
 public sealed record ImbalanceAssessment(
     double? RestSpreadMillivolts,
     DateTimeOffset? Measured,
@@ -23,4 +25,6 @@ public sealed record ImbalanceAssessment(
     Estimate? TrendMillivoltsPerCycle,
     ImbalanceCause Cause,
     IReadOnlyList<string> Evidence,
-    IReadOnlyList<DeviationPoint> Series);
+    IReadOnlyList<DeviationPoint> Series,
+    IReadOnlyList<Estimate>? ChargeOffsetAh = null,
+    int? CauseCell = null);

@@ -1,0 +1,64 @@
+using PackCare.Analysis.Assessments;
+using PackCare.Analysis.Limits;
+using PackCare.Analysis.Records;
+using PackCare.Analysis.Statistics;
+using PackCare.Analysis.Trends;
+using PackCare.Analysis.Usage;
+using PackCare.Core.Estimates;
+
+namespace PackCare.Analysis.Capacity;
+
+/// <summary>Judges the capacity of a pack.</summary>
+internal static class CapacityJudge
+{
+    private const int Latest = 3;
+
+    /// <summary>The assessment.</summary>
+    public static CapacityAssessment Of(PackRecord record, LimitTable limits)
+    {
+        IReadOnlyList<CapacityReading> readings = CapacityReadings.Of(record);
+        WeightedPoint[] points = [.. readings.Select(reading => new WeightedPoint(reading.At, reading.AmpereHours, Math.Max(reading.OwnError, 0.005 * reading.AmpereHours)))];
+        Trend trend = TrendLine.Fit(points);
+        Estimate? latest = LatestAh(readings, points, trend);
+        double? reference = record.RatedAh ?? (readings.Count < TrendLine.Needed ? null : Estimates.WeightedMean([.. readings.Take(Latest).Select(AsEstimate)]).Value);
+        double act = limits[LimitKey.CapacityRetire];
+        Estimate? per100 = new UsageTimeline(record, reference ?? latest?.Value).SlopePer100Cycles(points);
+        return new CapacityAssessment(
+            latest,
+            reference,
+            record.RatedAh is not null,
+            reference is null || latest is null ? null : Estimates.Scale(latest, 100 / reference.Value),
+            trend,
+            reference is null || per100 is null ? null : Estimates.Scale(per100, 100 / reference.Value),
+            limits[LimitKey.CapacityWatch],
+            act,
+            reference is null
+                ? new LimitDate.TooLittleData("neither a rated capacity nor enough measured ones to hold against")
+                : LimitCrossing.Find(trend, act / 100 * reference.Value, rising: false, record.Now),
+            [.. readings.Select(reading => new CapacityPoint(
+                reading.At,
+                reading.SessionId,
+                Estimates.FromNormal(reading.AmpereHours, reading.StandardError, 1),
+                reading.Span >= CapacityReadings.CompleteSpan))]);
+    }
+
+    // The curve's error is the same for all sessions over the same part of the charge: no mean makes it smaller.
+    private static Estimate? LatestAh(IReadOnlyList<CapacityReading> readings, WeightedPoint[] points, Trend trend)
+    {
+        if (readings.Count == 0)
+        {
+            return null;
+        }
+
+        Estimate own = trend is Trend.Fitted line
+            ? TrendLine.At(line, readings[^1].At)
+            : Estimates.WeightedMean([.. points.TakeLast(Latest).Select(point => Estimates.FromNormal(point.Value, point.StandardError, 1))]);
+        double weight = points.Sum(point => Math.Pow(point.StandardError, -2));
+        double shared = readings.Zip(points, (reading, point) => reading.CurveError * Math.Pow(point.StandardError, -2)).Sum() / weight;
+        double error = Math.Sqrt((own.StandardError * own.StandardError) + (shared * shared));
+        double factor = Math.Sqrt(Math.Pow(Estimates.Factor(own) * own.StandardError, 2) + Math.Pow(Estimates.Factor(Estimates.FromNormal(0, 1, 1)) * shared, 2));
+        return new Estimate(own.Value, error, own.Value - factor, own.Value + factor, Estimates.Confidence, readings.Count);
+    }
+
+    private static Estimate AsEstimate(CapacityReading reading) => Estimates.FromNormal(reading.AmpereHours, reading.OwnError, 1);
+}

@@ -1,0 +1,112 @@
+using System.Globalization;
+using PackCare.Analysis.Assessments;
+using PackCare.Analysis.Limits;
+using PackCare.Analysis.Records;
+using PackCare.Analysis.Wording;
+
+namespace PackCare.Analysis.Imbalance;
+
+/// <summary>Names why cells differ, with what speaks for and against, or says that the evidence does not decide.</summary>
+internal static class CauseJudge
+{
+    // A cell of one and a third times the others' resistance shows under load where it does not at rest (ours, no source).
+    private const double UnlikeResistance = 1.3;
+
+    /// <summary>The cause and its evidence.</summary>
+    public static (ImbalanceCause Cause, int? Cell, IReadOnlyList<string> Evidence) Judge(PackRecord record, ImbalanceFacts facts, LimitTable limits)
+    {
+        var evidence = new List<string>();
+        IReadOnlyList<RestReading> standing = SpreadWatch.Standing(facts.AfterFull, limits[LimitKey.RestSpreadWatch]);
+        IReadOnlyList<RestReading> resting = SpreadWatch.Standing(facts.AtRest, limits[LimitKey.RestSpreadRetire]);
+        bool apart = standing.Count > 0 || resting.Count > 0;
+        Leak? leak = facts.Leaks.Where(leak => leak.Significant && leak.PercentPerWeek.Value >= limits[LimitKey.SelfDischargeWatch]).MaxBy(leak => leak.PercentPerWeek.Value);
+        Mismatch? mismatch = facts.Mismatches.Where(cell => cell.Significant && cell.Percent.Value >= limits[LimitKey.CapacityMismatchWatch]).MaxBy(cell => cell.Percent.Value);
+        int? resistive = Resistive(facts);
+
+        Describe(evidence, facts, standing, limits);
+        if (leak is not null)
+        {
+            return (ImbalanceCause.SelfDischarge, leak.Cell, evidence);
+        }
+
+        if (mismatch is not null)
+        {
+            return (ImbalanceCause.Capacity, mismatch.Cell, evidence);
+        }
+
+        if (!apart)
+        {
+            return resistive is null ? (ImbalanceCause.None, null, evidence) : (ImbalanceCause.Resistance, resistive, evidence);
+        }
+
+        RestReading last = standing.Count > 0 ? standing[^1] : resting[^1];
+        double[] against = CellOffsets.AgainstOthers(last.Volts);
+        int farthest = 1 + Array.FindIndex(against, value => Math.Abs(value) == against.Max(Math.Abs));
+        bool leakExcluded = facts.Leaks.Count > 0 && facts.Leaks.All(cell => cell.PercentPerWeek.High < 3 * limits[LimitKey.SelfDischargeWatch]);
+        bool mismatchExcluded = facts.Mismatches.Count > 0 && facts.Mismatches.All(cell => cell.Percent.Low < limits[LimitKey.CapacityMismatchWatch]);
+        if (leakExcluded && mismatchExcluded)
+        {
+            return (ImbalanceCause.ChargeOffset, farthest, evidence);
+        }
+
+        if (!leakExcluded)
+        {
+            evidence.Add("Open: whether a cell loses charge at rest. Leave the pack at rest for 7 days or more and enter a spot check at both ends.");
+        }
+
+        if (!mismatchExcluded)
+        {
+            evidence.Add("Open: whether a cell holds less than the others. Log a whole charge or discharge with cell voltages and current.");
+        }
+
+        return (ImbalanceCause.Undetermined, farthest, evidence);
+    }
+
+    private static int? Resistive(ImbalanceFacts facts)
+    {
+        int? worst = null;
+        for (int i = 0; i < facts.ResistanceRatios.Count; i++)
+        {
+            if (facts.ResistanceRatios[i] is { Count: >= 5 } ratio && ratio.Value >= UnlikeResistance && ratio.Low > 1.15
+                && (worst is null || ratio.Value > facts.ResistanceRatios[worst.Value - 1]!.Value))
+            {
+                worst = i + 1;
+            }
+        }
+
+        return worst;
+    }
+
+    private static void Describe(List<string> evidence, ImbalanceFacts facts, IReadOnlyList<RestReading> standing, LimitTable limits)
+    {
+        if (facts.AfterFull.Count > 0)
+        {
+            evidence.Add(string.Create(CultureInfo.InvariantCulture, $"{facts.AfterFull.Count(r => r.SpreadMillivolts > limits[LimitKey.RestSpreadWatch])} of {facts.AfterFull.Count} completed charges ended with the cells more than {limits[LimitKey.RestSpreadWatch]:0} mV apart, the latest with {facts.AfterFull[^1].SpreadMillivolts:0} mV{(standing.Count > 0 ? "; this stands" : "")}."));
+        }
+
+        if (facts.Leaks.MaxBy(leak => leak.PercentPerWeek.Value) is { } leak)
+        {
+            evidence.Add(string.Create(CultureInfo.InvariantCulture, $"At rest cell {leak.Cell} loses {Say.Interval(leak.PercentPerWeek, "0.00", "% of its charge a week")} more than the others, over {leak.Days:0} days of rest in {Say.Count(leak.PercentPerWeek.Count, "stretch", "stretches")}: {(leak.Significant ? "more than chance explains" : "not told from none")}."));
+        }
+        else
+        {
+            evidence.Add("No two readings at rest with nothing in between: self-discharge cannot be judged.");
+        }
+
+        if (facts.Mismatches.MaxBy(cell => cell.Percent.Value) is { } mismatch)
+        {
+            evidence.Add(string.Create(CultureInfo.InvariantCulture, $"By the shape of its voltage over charge, cell {mismatch.Cell} holds {Say.Interval(mismatch.Percent, "0.0", "%")} less than the others, from {Say.Count(mismatch.Percent.Count, "session", "sessions")}: {(mismatch.Significant ? "more than chance explains" : "not told from none")}."));
+        }
+        else
+        {
+            evidence.Add("No session moves enough charge to compare the cells' capacities.");
+        }
+
+        var ratios = facts.ResistanceRatios.Select((ratio, i) => (Cell: i + 1, Ratio: ratio)).Where(item => item.Ratio is not null).ToList();
+        if (ratios.Count > 0)
+        {
+            var worst = ratios.MaxBy(item => item.Ratio!.Value);
+            evidence.Add(string.Create(CultureInfo.InvariantCulture, $"Cell {worst.Cell} has {Say.Interval(worst.Ratio!, "0.00", "times")} the resistance of the middle one of the others; resistance shows under load and not at rest."));
+        }
+    }
+}

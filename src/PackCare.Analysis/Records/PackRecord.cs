@@ -1,0 +1,64 @@
+using PackCare.Analysis.Chemistries;
+using PackCare.Core.Packs;
+using PackCare.Core.Sessions;
+
+namespace PackCare.Analysis.Records;
+
+/// <summary>A pack's history up to a moment, ordered by what was recorded and never by the order of import.</summary>
+internal sealed class PackRecord
+{
+    /// <summary>Orders a history.</summary>
+    public PackRecord(PackHistory history, DateTimeOffset now)
+    {
+        Pack = history.Pack;
+        Now = now;
+        Profile = ChemistryProfile.Of(history.Pack.Details.Chemistry);
+        Sessions = [.. history.Sessions
+            .Where(session => session.Started <= now)
+            .OrderBy(session => session.Started).ThenBy(session => session.Ended).ThenBy(session => session.FileName, StringComparer.Ordinal)];
+        SpotChecks = [.. history.SpotChecks.Where(check => check.At <= now).OrderBy(check => check.At).ThenBy(check => check.CellVolts.Sum())];
+        Entries = [.. history.Entries.Where(entry => entry.At <= now).OrderBy(entry => entry.At).ThenBy(entry => entry.Kind).ThenBy(entry => entry.Text, StringComparer.Ordinal)];
+        Rests = [.. Sessions.SelectMany(session => RestReadings.Of(session, Cells))
+            .Concat(SpotChecks.Select(check => RestReadings.Of(check, Cells)).OfType<RestReading>())
+            .OrderBy(reading => reading.At)
+            .ThenBy(reading => reading.Source)];
+    }
+
+    /// <summary>The pack.</summary>
+    public Pack Pack { get; }
+
+    /// <summary>The moment for which all holds.</summary>
+    public DateTimeOffset Now { get; }
+
+    /// <summary>Its chemistry.</summary>
+    public ChemistryProfile Profile { get; }
+
+    /// <summary>Cells in series.</summary>
+    public int Cells => Pack.Details.Cells;
+
+    /// <summary>Rated capacity in ampere hours, or null.</summary>
+    public double? RatedAh => Pack.Details.RatedCapacity?.Value;
+
+    /// <summary>Sessions in order of time.</summary>
+    public IReadOnlyList<SessionRecord> Sessions { get; }
+
+    /// <summary>Spot checks in order of time.</summary>
+    public IReadOnlyList<SpotCheck> SpotChecks { get; }
+
+    /// <summary>Diary entries in order of time.</summary>
+    public IReadOnlyList<DiaryEntry> Entries { get; }
+
+    /// <summary>All rest readings in order of time.</summary>
+    public IReadOnlyList<RestReading> Rests { get; }
+
+    /// <summary>The first record of any kind, or null.</summary>
+    public DateTimeOffset? First => Moments().Cast<DateTimeOffset?>().Min();
+
+    /// <summary>The last record of any kind, or null.</summary>
+    public DateTimeOffset? Last => Moments().Cast<DateTimeOffset?>().Max();
+
+    private IEnumerable<DateTimeOffset> Moments() =>
+        Sessions.SelectMany(session => new[] { session.Started, session.Ended > Now ? Now : session.Ended })
+            .Concat(SpotChecks.Select(check => check.At))
+            .Concat(Entries.Select(entry => entry.At));
+}

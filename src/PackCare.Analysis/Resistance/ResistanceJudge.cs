@@ -1,0 +1,92 @@
+using PackCare.Analysis.Assessments;
+using PackCare.Analysis.Limits;
+using PackCare.Analysis.Records;
+using PackCare.Analysis.Statistics;
+using PackCare.Analysis.Trends;
+using PackCare.Analysis.Usage;
+using PackCare.Core.Estimates;
+using PackCare.Core.Sessions;
+
+namespace PackCare.Analysis.Resistance;
+
+/// <summary>Judges the resistances of a pack.</summary>
+internal static class ResistanceJudge
+{
+    /// <summary>How many sessions make the baseline.</summary>
+    public const int BaselineSessions = 5;
+
+    /// <summary>How many sessions a ratio takes: a baseline and something to hold against it.</summary>
+    public const int RatioSessions = 6;
+
+    // What differs between sessions besides the logged noise: state of charge, moment of the step within the interval.
+    private const double Repeatability = 0.02;
+
+    /// <summary>The assessment.</summary>
+    public static ResistanceAssessment Of(PackRecord record, UsageTimeline usage, LimitTable limits)
+    {
+        IReadOnlyList<ResistancePoint> series = ResistanceSeries.Of(record);
+        IReadOnlyList<ResistancePoint> judged = Judged(series);
+        double act = limits[LimitKey.ResistanceRetire];
+        return new ResistanceAssessment(
+            TemperatureCorrection.ReferenceCelsius,
+            judged.Count == 0 ? null : judged[0].LagSeconds,
+            [.. Enumerable.Range(1, record.Cells).Select(cell => OfCell(cell, [.. judged.Where(point => point.Cell == cell)], usage, act, record.Now))],
+            LeadMilliohms(record),
+            limits[LimitKey.ResistanceWatch],
+            act,
+            series);
+    }
+
+    /// <summary>The one series that the judgement rests on: from steps before instruments, then the one with most sessions, then the shorter lag.</summary>
+    public static IReadOnlyList<ResistancePoint> Judged(IReadOnlyList<ResistancePoint> series) =>
+        series
+            .GroupBy(point => (point.FromInstrument, FromSession: point.SessionId is not null, point.LagSeconds))
+            .OrderByDescending(group => !group.Key.FromInstrument && group.Count(point => point.Cell == 1) >= RatioSessions)
+            .ThenByDescending(group => group.Count())
+            .ThenBy(group => group.Key.FromInstrument)
+            .ThenBy(group => group.Key.LagSeconds)
+            .FirstOrDefault()?.ToList() ?? [];
+
+    private static CellResistance OfCell(int cell, IReadOnlyList<ResistancePoint> points, UsageTimeline usage, double act, DateTimeOffset now)
+    {
+        if (points.Count == 0)
+        {
+            var none = new Trend.TooLittleData(0, TrendLine.Needed, "no resistance on record");
+            return new CellResistance(cell, null, null, null, none, null, new LimitDate.TooLittleData(none.Reason));
+        }
+
+        WeightedPoint[] weighted = [.. points.Select(point => Weigh(point))];
+        Trend trend = TrendLine.Fit(weighted);
+        Estimate latest = Latest(trend, weighted);
+        Estimate? baseline = points.Count < RatioSessions ? null : Estimates.WeightedMean([.. weighted.Take(BaselineSessions).Select(AsEstimate)]);
+        return new CellResistance(
+            cell,
+            latest,
+            baseline,
+            baseline is null ? null : Estimates.Ratio(latest, baseline),
+            trend,
+            usage.SlopePer100Cycles(weighted),
+            baseline is null
+                ? new LimitDate.TooLittleData($"{points.Count} of {RatioSessions} sessions that a baseline takes")
+                : LimitCrossing.Find(trend, act * baseline.Value, rising: true, now));
+    }
+
+    private static Estimate Latest(Trend trend, WeightedPoint[] points) => trend is Trend.Fitted line
+        ? TrendLine.At(line, points[^1].At)
+        : Estimates.WeightedMean([.. points.TakeLast(3).Select(AsEstimate)]);
+
+    private static WeightedPoint Weigh(ResistancePoint point) =>
+        new(point.At, point.Milliohms.Value, Math.Sqrt(Math.Pow(point.Milliohms.StandardError, 2) + Math.Pow(Repeatability * point.Milliohms.Value, 2)));
+
+    private static Estimate AsEstimate(WeightedPoint point) => Estimates.FromNormal(point.Value, point.StandardError, 1);
+
+    private static Estimate? LeadMilliohms(PackRecord record)
+    {
+        List<Estimate> leads = [.. record.Sessions
+            .Select(session => session.Summary.LeadResistance)
+            .OfType<ResistanceReading>()
+            .TakeLast(3)
+            .Select(lead => Estimates.FromNormal(lead.Ohms * 1000, lead.StandardErrorOhms * 1000, lead.Count))];
+        return leads.Count == 0 ? null : Estimates.WeightedMean(leads);
+    }
+}

@@ -1,0 +1,166 @@
+using PackCare.Analysis.Assessments;
+using PackCare.Analysis.Imbalance;
+using PackCare.Analysis.Limits;
+using PackCare.Analysis.Records;
+using PackCare.Analysis.Wording;
+using PackCare.Core.Estimates;
+
+namespace PackCare.Analysis.Standings;
+
+/// <summary>Findings about cells that differ.</summary>
+internal static class ImbalanceFindings
+{
+    private const int ChargesLookedAt = 4;
+    private const int ChargesApart = 3;
+
+    /// <summary>The findings.</summary>
+    public static IEnumerable<Finding> Of(Evidence evidence) =>
+        Spread(evidence).Concat(NeverBalanced(evidence)).Concat(Offset(evidence)).Concat(Leaks(evidence)).Concat(Mismatches(evidence));
+
+    private static IEnumerable<Finding> Spread(Evidence evidence)
+    {
+        LimitTable limits = evidence.Limits;
+        (FindingLevel Level, LimitKey Key, IReadOnlyList<RestReading> Readings, bool AfterFull)[] steps =
+        [
+            (FindingLevel.Stop, LimitKey.RestSpreadStop, SpreadWatch.Standing(evidence.Facts.AfterFull, limits[LimitKey.RestSpreadStop]), true),
+            (FindingLevel.Stop, LimitKey.RestSpreadStop, SpreadWatch.Standing(evidence.Facts.AtRest, limits[LimitKey.RestSpreadStop]), false),
+            (FindingLevel.Retire, LimitKey.RestSpreadRetire, SpreadWatch.Standing(evidence.Facts.AfterFull, limits[LimitKey.RestSpreadRetire]), true),
+            (FindingLevel.Watch, LimitKey.RestSpreadRetire, SpreadWatch.Standing(evidence.Facts.AtRest, limits[LimitKey.RestSpreadRetire]), false),
+            (FindingLevel.Watch, LimitKey.RestSpreadWatch, SpreadWatch.Standing(evidence.Facts.AfterFull, limits[LimitKey.RestSpreadWatch]), true),
+        ];
+        foreach ((FindingLevel level, LimitKey key, IReadOnlyList<RestReading> readings, bool afterFull) in steps)
+        {
+            if (readings.Count == 0)
+            {
+                continue;
+            }
+
+            RestReading last = readings[^1];
+            double[] against = CellOffsets.AgainstOthers(last.Volts);
+            int cell = 1 + Array.FindIndex(against, value => Math.Abs(value) == against.Max(Math.Abs));
+            string direction = against[cell - 1] > 0 ? "above" : "below";
+            double error = 1000 * last.DifferenceError * Math.Sqrt(2);
+            yield return new Finding(
+                FindingCode.RestSpread,
+                level,
+                cell,
+                last.SpreadMillivolts,
+                "mV",
+                Math.Max(0, last.SpreadMillivolts - (1.96 * error)),
+                last.SpreadMillivolts + (1.96 * error),
+                limits[key],
+                limits[key] - last.SpreadMillivolts,
+                Sessions(readings),
+                $"Cells stand {Say.Number(last.SpreadMillivolts, "0")} mV apart {(afterFull ? "after a completed charge" : "at rest")}, cell {cell} {direction} the others; over {Say.Number(limits[key], "0")} mV in {Say.Count(readings.Count, "reading", "readings")} since {Say.Day(readings[0].At)}.",
+                level == FindingLevel.Stop ? Actions.Stop : level == FindingLevel.Retire ? Actions.Balance + " If the spread comes back, retire it." : Actions.Balance);
+            yield break;
+        }
+    }
+
+    private static IEnumerable<Finding> NeverBalanced(Evidence evidence)
+    {
+        IReadOnlyList<RestReading> charges = evidence.Facts.AfterFull;
+        double limit = evidence.Limits[LimitKey.RestSpreadWatch];
+        RestReading[] lately = [.. charges.TakeLast(ChargesLookedAt)];
+        RestReading[] apart = [.. lately.Where(reading => reading.SpreadMillivolts > limit)];
+        if (lately.Length < ChargesLookedAt || apart.Length < ChargesApart || lately[^1].SpreadMillivolts <= limit)
+        {
+            yield break;
+        }
+
+        yield return new Finding(
+            FindingCode.NeverBalanced,
+            FindingLevel.Watch,
+            null,
+            lately[^1].SpreadMillivolts,
+            "mV",
+            null,
+            null,
+            limit,
+            limit - lately[^1].SpreadMillivolts,
+            Sessions(apart),
+            $"{apart.Length} of the last {lately.Length} completed charges ended with the cells more than {Say.Number(limit, "0")} mV apart: they are charged without being brought level.",
+            "Charge it with the balance lead connected and the charger's balancing on, within the maker's limits; cells that are not brought level can be overcharged one by one.");
+    }
+
+    private static IEnumerable<Finding> Offset(Evidence evidence)
+    {
+        double limit = evidence.Limits[LimitKey.ChargeOffsetWatch];
+        if (evidence.Imbalance.Cause is not (ImbalanceCause.ChargeOffset or ImbalanceCause.Undetermined) || evidence.Imbalance.ChargeOffsetPercent.Count == 0)
+        {
+            yield break;
+        }
+
+        (Estimate offset, int index) = evidence.Imbalance.ChargeOffsetPercent.Select((estimate, i) => (estimate, i)).MaxBy(item => Math.Abs(item.estimate.Value));
+        if (Math.Abs(offset.Value) < limit || offset.Low * offset.High <= 0)
+        {
+            yield break;
+        }
+
+        RestReading latest = evidence.Record.Rests[^1];
+        string amount = evidence.Imbalance.ChargeOffsetAh is { Count: > 0 } ah ? $", about {Say.Number(Math.Abs(ah[index].Value) * 1000, "0")} mAh" : "";
+        yield return new Finding(
+            FindingCode.ChargeOffset,
+            FindingLevel.Watch,
+            index + 1,
+            offset.Value,
+            "%",
+            offset.Low,
+            offset.High,
+            limit,
+            limit - Math.Abs(offset.Value),
+            latest.SessionId is { } id ? [id] : [],
+            $"Cell {index + 1} is {(offset.Value > 0 ? "fuller" : "emptier")} than the others by {Say.Number(Math.Abs(offset.Value), "0.0")} ({Say.Number(Math.Min(Math.Abs(offset.Low), Math.Abs(offset.High)), "0.0")} to {Say.Number(Math.Max(Math.Abs(offset.Low), Math.Abs(offset.High)), "0.0")}) % of capacity{amount}, from 1 reading.",
+            Actions.Balance);
+    }
+
+    private static IEnumerable<Finding> Leaks(Evidence evidence)
+    {
+        double watch = evidence.Limits[LimitKey.SelfDischargeWatch];
+        double retire = evidence.Limits[LimitKey.SelfDischargeRetire];
+        foreach (Leak leak in evidence.Facts.Leaks.Where(leak => leak.Significant && leak.PercentPerWeek.Value >= watch).OrderByDescending(leak => leak.PercentPerWeek.Value))
+        {
+            bool grave = leak.PercentPerWeek.Value >= retire;
+            double limit = grave ? retire : watch;
+            yield return new Finding(
+                FindingCode.SelfDischarge,
+                grave ? FindingLevel.Retire : FindingLevel.Watch,
+                leak.Cell,
+                leak.PercentPerWeek.Value,
+                "%/week",
+                leak.PercentPerWeek.Low,
+                leak.PercentPerWeek.High,
+                limit,
+                limit - leak.PercentPerWeek.Value,
+                leak.Sessions,
+                $"Cell {leak.Cell} loses {Say.Interval(leak.PercentPerWeek, "0.00", "% of its charge a week")} more than the others at rest, over {Say.Number(leak.Days, "0")} days in {Say.Count(leak.PercentPerWeek.Count, "stretch", "stretches")}.",
+                (grave ? "A cell that loses charge at rest may have a fault inside. " + Actions.Retire : "A cell that loses charge at rest may have a fault inside: do not leave the pack unwatched on a charger, check it weekly in storage, and retire it if the loss grows."));
+        }
+    }
+
+    private static IEnumerable<Finding> Mismatches(Evidence evidence)
+    {
+        double watch = evidence.Limits[LimitKey.CapacityMismatchWatch];
+        double retire = evidence.Limits[LimitKey.CapacityMismatchRetire];
+        foreach (Mismatch cell in evidence.Facts.Mismatches.Where(cell => cell.Significant && cell.Percent.Value >= watch).OrderByDescending(cell => cell.Percent.Value))
+        {
+            bool grave = cell.Percent.Low >= retire;
+            double limit = grave ? retire : watch;
+            yield return new Finding(
+                FindingCode.CapacityMismatch,
+                grave ? FindingLevel.Retire : FindingLevel.Watch,
+                cell.Cell,
+                cell.Percent.Value,
+                "%",
+                cell.Percent.Low,
+                cell.Percent.High,
+                limit,
+                limit - cell.Percent.Value,
+                cell.Sessions,
+                $"Cell {cell.Cell} holds {Say.Interval(cell.Percent, "0.0", "%")} less than the others, from {Say.Count(cell.Percent.Count, "session", "sessions")}; balancing does not mend that.",
+                grave ? Actions.Retire : "Stop a discharge by its lowest cell, not by the pack's voltage, and expect that cell to be empty first.");
+        }
+    }
+
+    private static IReadOnlyList<long> Sessions(IEnumerable<RestReading> readings) => [.. readings.Select(reading => reading.SessionId).OfType<long>().Distinct()];
+}

@@ -1,0 +1,139 @@
+using PackCare.Analysis.Assessments;
+using PackCare.Analysis.Limits;
+using PackCare.Analysis.Resistance;
+using PackCare.Analysis.Statistics;
+using PackCare.Analysis.Wording;
+using PackCare.Core.Estimates;
+using PackCare.Core.Sessions;
+
+namespace PackCare.Analysis.Standings;
+
+/// <summary>Findings about resistance and capacity.</summary>
+internal static class WearFindings
+{
+    /// <summary>How many capacity readings a finding takes.</summary>
+    public const int CapacitySessions = 3;
+
+    private const double LeastLeadMilliohms = 2;
+
+    /// <summary>The findings.</summary>
+    public static IEnumerable<Finding> Of(Evidence evidence) => Resistances(evidence).Concat(Capacity(evidence)).Concat(Leads(evidence));
+
+    private static IEnumerable<Finding> Resistances(Evidence evidence)
+    {
+        IReadOnlyList<ResistancePoint> judged = ResistanceJudge.Judged(evidence.Resistance.Series);
+        foreach (CellResistance cell in evidence.Resistance.Cells)
+        {
+            if (cell.Ratio is not { } ratio || cell.Milliohms is not { } now || cell.BaselineMilliohms is not { } baseline)
+            {
+                continue;
+            }
+
+            double[] recent = [.. judged.Where(point => point.Cell == cell.Cell).Select(point => point.Milliohms.Value / baseline.Value)];
+            bool grave = Stands(ratio, recent, evidence.Limits[LimitKey.ResistanceRetire]);
+            if (!grave && !Stands(ratio, recent, evidence.Limits[LimitKey.ResistanceWatch]))
+            {
+                continue;
+            }
+
+            double limit = evidence.Limits[grave ? LimitKey.ResistanceRetire : LimitKey.ResistanceWatch];
+            yield return new Finding(
+                FindingCode.Resistance,
+                grave ? FindingLevel.Retire : FindingLevel.Watch,
+                cell.Cell,
+                ratio.Value,
+                "ratio",
+                ratio.Low,
+                ratio.High,
+                limit,
+                limit - ratio.Value,
+                [.. judged.Where(point => point.Cell == cell.Cell).Select(point => point.SessionId).OfType<long>()],
+                $"Cell {cell.Cell} has {Say.Interval(now, "0.00", "mOhm")} at 25 C, {Say.Interval(ratio, "0.00", "times")} its first sessions' {Say.Number(baseline.Value, "0.00")} mOhm, from {Say.Count(now.Count, "session", "sessions")}.",
+                grave ? Actions.Retire : "Ask less current of it, watch its temperature in use, and compare again after five more sessions.");
+        }
+    }
+
+    // The estimate is past the limit, its interval clearly past none, and the single readings of late agree: two of the last three.
+    private static bool Stands(Estimate ratio, double[] recent, double limit) =>
+        ratio.Value >= limit && ratio.Low >= 1 + (0.6 * (limit - 1)) && recent.TakeLast(3).Count(value => value >= 0.9 * limit) >= 2;
+
+    private static IEnumerable<Finding> Capacity(Evidence evidence)
+    {
+        CapacityAssessment capacity = evidence.Capacity;
+        if (capacity.HealthPercent is not { } health || capacity.LatestAh is not { } latest || capacity.Series.Count < CapacitySessions)
+        {
+            yield break;
+        }
+
+        double watch = evidence.Limits[LimitKey.CapacityWatch];
+        double act = evidence.Limits[LimitKey.CapacityRetire];
+        double[] recent = [.. capacity.Series.TakeLast(3).Select(point => 100 * point.AmpereHours.Value / capacity.ReferenceAh!.Value)];
+        bool grave = health.Value <= act && recent.Count(value => value <= act * 1.05) >= 2;
+        // A capacity that only may be low is not held against the pack: the interval must leave out a healthy one.
+        if (!(health.Value <= watch) || health.High >= 97 || recent.Count(value => value <= watch * 1.05) < 2)
+        {
+            yield break;
+        }
+
+        double limit = grave ? act : watch;
+        yield return new Finding(
+            FindingCode.Capacity,
+            grave ? FindingLevel.Retire : FindingLevel.Watch,
+            null,
+            health.Value,
+            "%",
+            health.Low,
+            health.High,
+            limit,
+            health.Value - limit,
+            [.. capacity.Series.Select(point => point.SessionId)],
+            $"It holds {Say.Interval(latest, "0.00", "Ah")}, {Say.Interval(health, "0", "%")} of the {Say.Number(capacity.ReferenceAh!.Value, "0.00")} Ah {(capacity.ReferenceIsRated ? "rated" : "it held at first")}, from {Say.Count(capacity.Series.Count, "session", "sessions")}.",
+            grave ? Actions.Retire : "Plan shorter runs, and a successor.");
+    }
+
+    private static IEnumerable<Finding> Leads(Evidence evidence)
+    {
+        (long Id, ResistanceReading Lead)[] leads = [.. evidence.Record.Sessions
+            .Where(session => session.Summary.LeadResistance is not null)
+            .Select(session => (session.Id, session.Summary.LeadResistance!))];
+        if (leads.Length < ResistanceJudge.RatioSessions)
+        {
+            yield break;
+        }
+
+        Estimate baseline = Estimates.WeightedMean([.. leads.Take(ResistanceJudge.BaselineSessions).Select(AsEstimate)]);
+        Estimate now = Estimates.WeightedMean([.. leads.TakeLast(3).Select(AsEstimate)]);
+        // A hundredth of a milliohm may well double; below a floor it is only contact and meter.
+        if (baseline.Value <= 0 || now.Value < LeastLeadMilliohms || now.Value - baseline.Value < LeastLeadMilliohms)
+        {
+            yield break;
+        }
+
+        Estimate ratio = Estimates.Ratio(now, baseline);
+        double[] recent = [.. leads.Select(item => item.Lead.Ohms * 1000 / baseline.Value)];
+        bool grave = Stands(ratio, recent, evidence.Limits[LimitKey.LeadResistanceRetire]);
+        if (!grave && !Stands(ratio, recent, evidence.Limits[LimitKey.LeadResistanceWatch]))
+        {
+            yield break;
+        }
+
+        double limit = evidence.Limits[grave ? LimitKey.LeadResistanceRetire : LimitKey.LeadResistanceWatch];
+        yield return new Finding(
+            FindingCode.LeadResistance,
+            FindingLevel.Watch,
+            null,
+            ratio.Value,
+            "ratio",
+            ratio.Low,
+            ratio.High,
+            limit,
+            limit - ratio.Value,
+            [.. leads.Select(item => item.Id)],
+            $"Leads and connector have {Say.Interval(now, "0.0", "mOhm")}, {Say.Interval(ratio, "0.0", "times")} the {Say.Number(baseline.Value, "0.0")} mOhm of the first sessions, from {Say.Count(leads.Length, "session", "sessions")}.",
+            $"{(grave ? "Do not draw high current before it is mended: a bad contact gets hot. " : "")}Look for a worn, loose or discoloured connector and have it replaced; check the charge lead as well, by which all packs would show it.",
+            DueUrgency.Due);
+    }
+
+    private static Estimate AsEstimate((long Id, ResistanceReading Lead) item) =>
+        Estimates.FromNormal(item.Lead.Ohms * 1000, Math.Max(item.Lead.StandardErrorOhms * 1000, 0.05), item.Lead.Count);
+}

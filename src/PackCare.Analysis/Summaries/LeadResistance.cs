@@ -1,0 +1,61 @@
+using PackCare.Analysis.Statistics;
+using PackCare.Core.Sessions;
+
+namespace PackCare.Analysis.Summaries;
+
+/// <summary>
+/// Resistance of leads and connector: the part of the pack voltage that is not in the cells, against current. Fitted with an
+/// intercept, because the two meters seldom agree at no current; so it needs currents that differ within the session.
+/// </summary>
+internal static class LeadResistance
+{
+    private const int Bins = 24;
+
+    /// <summary>The reading; null without pack voltage, cell voltages and current that changes enough.</summary>
+    public static ResistanceReading? Of(SessionArrays session)
+    {
+        if (session.Current is not { } current || session.PackVolts is not { } pack || session.Cells.Count == 0 || session.PeakAmperes <= 0)
+        {
+            return null;
+        }
+
+        // Mean of the excess over bins of current: evens out the rounding, and keeps one long steady stretch from counting as many observations.
+        var bins = new (double Current, double Excess, int Count)[(2 * Bins) + 1];
+        for (int i = 0; i < session.Count; i++)
+        {
+            double excess = pack[i] - session.Cells.Sum(cell => cell[i]);
+            if (double.IsFinite(excess) && double.IsFinite(current[i]))
+            {
+                ref var bin = ref bins[Bins + (int)Math.Round(current[i] / session.PeakAmperes * Bins)];
+                bin = (bin.Current + current[i], bin.Excess + excess, bin.Count + 1);
+            }
+        }
+
+        var points = bins.Where(bin => bin.Count > 0).Select(bin => (X: bin.Current / bin.Count, Y: bin.Excess / bin.Count, bin.Count)).ToList();
+        if (points.Count < 3 || points.Max(point => point.X) - points.Min(point => point.X) < 0.3 * session.PeakAmperes)
+        {
+            return null;
+        }
+
+        var design = new double[points.Count, 2];
+        for (int i = 0; i < points.Count; i++)
+        {
+            design[i, 0] = 1;
+            design[i, 1] = points[i].X;
+        }
+
+        double step = Math.Max(Resolution.Of(pack), 0.001);
+        double rounding = step / Math.Sqrt(12) * Math.Sqrt(1 + session.Cells.Count);
+        // Rounding errors of a slowly moving voltage repeat from sample to sample; hence no credit beyond 25 readings a bin.
+        double[] weights = [.. points.Select(point => Math.Min(point.Count, 25) / (rounding * rounding))];
+        LinearFit? fit = LinearModel.Fit(design, [.. points.Select(point => point.Y)], weights);
+        if (fit is null)
+        {
+            return null;
+        }
+
+        double error = Math.Sqrt(fit.UnscaledCovariance[1, 1] * Math.Max(1, fit.ResidualVariance));
+        double? celsius = session.Temperature?.Where(double.IsFinite).DefaultIfEmpty(double.NaN).Average() is { } mean && double.IsFinite(mean) ? mean : null;
+        return new ResistanceReading(Math.Max(0, fit.Parameters[1]), error, points.Count, 0, celsius);
+    }
+}

@@ -1,0 +1,50 @@
+namespace PackCare.Analysis.Summaries;
+
+/// <summary>Rest at the start and at the end of a session.</summary>
+/// <param name="StartEnd">Index of the last sample of the rest at the start, or -1.</param>
+/// <param name="EndStart">Index of the first sample of the rest at the end, or the sample count.</param>
+/// <param name="StartSeconds">Length of the rest seen at the start, or null.</param>
+/// <param name="EndSeconds">Length of the rest seen at the end, or null.</param>
+internal sealed record RestSpan(int StartEnd, int EndStart, double? StartSeconds, double? EndSeconds)
+{
+    /// <summary>After so long without current, differences between cells have settled enough to be compared; the level itself has not.</summary>
+    public const double SettledSeconds = 30;
+
+    private const int Averaged = 5;
+
+    /// <summary>Finds the rests.</summary>
+    public static RestSpan Of(SessionArrays session)
+    {
+        int count = session.Count;
+        int start = -1;
+        while (start + 1 < count && session.IsRest(start + 1))
+        {
+            start++;
+        }
+
+        int end = count;
+        while (end - 1 > start && session.IsRest(end - 1))
+        {
+            end--;
+        }
+
+        bool allRest = start == count - 1;
+        double? startSeconds = start < 0 ? null : session.Time[start] - session.Time[0];
+        double? endSeconds = allRest ? startSeconds : end >= count ? null : session.Time[^1] - session.Time[end];
+        return new RestSpan(start, allRest ? 0 : end, startSeconds, endSeconds);
+    }
+
+    /// <summary>The rest voltage before current flowed: mean of the last few samples before it, or null.</summary>
+    public double? StartVolts(double[] volts) =>
+        StartEnd < 0 ? null : MeanOf(volts, Math.Max(0, StartEnd - Averaged + 1), StartEnd + 1);
+
+    /// <summary>The rest voltage after current had stopped: mean of the last few samples of a rest that was long enough, or null.</summary>
+    public double? EndVolts(double[] volts) =>
+        EndSeconds >= SettledSeconds ? MeanOf(volts, Math.Max(EndStart, volts.Length - Averaged), volts.Length) : null;
+
+    private static double? MeanOf(double[] values, int from, int to)
+    {
+        double[] finite = [.. values[from..to].Where(double.IsFinite)];
+        return finite.Length == 0 ? null : finite.Average();
+    }
+}

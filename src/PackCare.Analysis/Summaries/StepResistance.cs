@@ -1,0 +1,128 @@
+using MathNet.Numerics.Statistics;
+using PackCare.Core.Sessions;
+
+namespace PackCare.Analysis.Summaries;
+
+/// <summary>
+/// Resistance of each cell from current steps: R = sum(w dV dI) / sum(w dI^2) over steps of like lag, the direct-current
+/// method of IEC 61960-3 with as many pairs of levels as the session holds.
+/// </summary>
+internal static class StepResistance
+{
+    private const double DriftFromSeconds = 20;
+    private const double DriftToSeconds = 150;
+
+    /// <summary>One reading a cell; null where the session holds no usable step.</summary>
+    public static IReadOnlyList<ResistanceReading?> Of(SessionArrays session, ChargeCount? charge)
+    {
+        List<CurrentStep> steps = charge is null ? [] : Choose(CurrentSteps.Find(session));
+        if (steps.Count == 0)
+        {
+            return [.. session.Cells.Select(_ => (ResistanceReading?)null)];
+        }
+
+        double lag = CurrentSteps.NominalLag(steps.Select(step => step.Seconds).Median());
+        return [.. session.Cells.Select(volts => OfCell(session, charge!, steps, lag, volts))];
+    }
+
+    // Of the lags at hand the shortest that carries a good part of the weight: it is the least mixed with polarisation.
+    private static List<CurrentStep> Choose(IReadOnlyList<CurrentStep> steps)
+    {
+        var groups = steps
+            .GroupBy(step => CurrentSteps.NominalLag(step.Seconds))
+            .Select(group => (Lag: group.Key, Steps: group.ToList(), Weight: group.Sum(step => step.DeltaAmperes * step.DeltaAmperes)))
+            .OrderBy(group => group.Lag)
+            .ToList();
+        double most = groups.Count == 0 ? 0 : groups.Max(group => group.Weight);
+        return groups.FirstOrDefault(group => group.Weight >= 0.25 * most).Steps ?? [];
+    }
+
+    private static ResistanceReading? OfCell(SessionArrays session, ChargeCount charge, IReadOnlyList<CurrentStep> steps, double lag, double[] volts)
+    {
+        double active = Math.Max(3 * session.CurrentResolution, 0.03 * session.PeakAmperes);
+        double noise = Noise.Of(volts, i => Math.Abs(session.Current![i + 1] - session.Current[i - 1]) <= active);
+        var pairs = new List<(double DeltaVolts, double DeltaAmperes)>();
+        var celsius = new List<double>();
+        foreach (CurrentStep step in steps)
+        {
+            double delta = volts[step.After] - volts[step.Before] - Drift(session, charge, step, volts);
+            if (double.IsFinite(delta))
+            {
+                pairs.Add((delta, step.DeltaAmperes));
+                if (session.Temperature is { } temperature && double.IsFinite(temperature[step.After]))
+                {
+                    celsius.Add(temperature[step.After]);
+                }
+            }
+        }
+
+        if (pairs.Count == 0)
+        {
+            return null;
+        }
+
+        (double ohms, double error) = RobustSlope(pairs, noise * Math.Sqrt(2));
+        return ohms > 0 ? new ResistanceReading(ohms, error, pairs.Count, lag, celsius.Count == 0 ? null : celsius.Average()) : null;
+    }
+
+    /// <summary>
+    /// How far the voltage moved between the two samples because charge flowed, not because current changed: the slope of
+    /// voltage against charge on the steady side with current, times the charge between the samples.
+    /// </summary>
+    private static double Drift(SessionArrays session, ChargeCount charge, CurrentStep step, double[] volts)
+    {
+        double[] current = session.Current!;
+        bool after = Math.Abs(current[step.After]) >= Math.Abs(current[step.Before]);
+        var q = new List<double>();
+        var v = new List<double>();
+        int i = after ? step.After : step.Before;
+        double origin = session.Time[i];
+        double level = current[i];
+        while (i >= 0 && i < session.Count && Math.Abs(session.Time[i] - origin) <= DriftToSeconds && Math.Abs(current[i] - level) <= 0.05 * Math.Abs(level))
+        {
+            if (Math.Abs(session.Time[i] - origin) >= (after ? DriftFromSeconds : 0) && double.IsFinite(volts[i]))
+            {
+                q.Add(charge.RunningAh[i]);
+                v.Add(volts[i]);
+            }
+
+            i += after ? 1 : -1;
+        }
+
+        if (q.Count < 5 || q.Max() - q.Min() <= 0)
+        {
+            return 0;
+        }
+
+        (_, double slope) = MathNet.Numerics.LinearRegression.SimpleRegression.Fit([.. q], [.. v]);
+        return slope * (charge.RunningAh[step.After] - charge.RunningAh[step.Before]);
+    }
+
+    /// <summary>Slope through the origin with Huber's weights; error from the known noise of dV or the scatter of the steps, whichever is larger.</summary>
+    internal static (double Ohms, double StandardError) RobustSlope(IReadOnlyList<(double DeltaVolts, double DeltaAmperes)> pairs, double deltaNoise)
+    {
+        double[] weights = [.. pairs.Select(_ => 1.0)];
+        double ohms = Slope(pairs, weights);
+        if (pairs.Count >= 4)
+        {
+            for (int round = 0; round < 5; round++)
+            {
+                double[] residuals = [.. pairs.Select(pair => Math.Abs(pair.DeltaVolts - (ohms * pair.DeltaAmperes)))];
+                double scale = Math.Max(deltaNoise, residuals.Median() / 0.6745);
+                weights = [.. residuals.Select(residual => residual <= 1.5 * scale || residual == 0 ? 1 : 1.5 * scale / residual)];
+                ohms = Slope(pairs, weights);
+            }
+        }
+
+        double information = pairs.Zip(weights, (pair, weight) => weight * pair.DeltaAmperes * pair.DeltaAmperes).Sum();
+        double formal = deltaNoise / Math.Sqrt(information);
+        double scatter = pairs.Count < 2 ? 0 : Math.Sqrt(pairs.Zip(weights, (pair, weight) => weight * Square(pair.DeltaVolts - (ohms * pair.DeltaAmperes))).Sum() / (pairs.Count - 1) / information);
+        return (ohms, Math.Max(formal, scatter));
+    }
+
+    private static double Slope(IReadOnlyList<(double DeltaVolts, double DeltaAmperes)> pairs, double[] weights) =>
+        pairs.Zip(weights, (pair, weight) => weight * pair.DeltaVolts * pair.DeltaAmperes).Sum()
+        / pairs.Zip(weights, (pair, weight) => weight * pair.DeltaAmperes * pair.DeltaAmperes).Sum();
+
+    private static double Square(double value) => value * value;
+}
