@@ -1,0 +1,135 @@
+using System.Globalization;
+using PackCare.Analysis.Assessments;
+using PackCare.Report.Look;
+using PackCare.Report.Pages;
+
+namespace PackCare.Report.Charts;
+
+/// <summary>How far each cell stands from the pack's median at rest, over time.</summary>
+internal static class DriftChart
+{
+    public static Chart Make(PackView view)
+    {
+        IReadOnlyList<DeviationPoint> all = view.Assessment.Imbalance.Series;
+        return new Chart(
+            "drift",
+            "Which cell drifts?",
+            Answer(view),
+            all.Count == 0 ? null : HowToRead(view),
+            all.Count == 0 ? [] : [new Panel(null, frame => Draw(view, frame))],
+            Table(view));
+    }
+
+    private static string Answer(PackView view)
+    {
+        ImbalanceAssessment imbalance = view.Assessment.Imbalance;
+        if (imbalance.Series.Count == 0)
+        {
+            return "Nothing to draw: no cell voltages at rest are on record. Log a charge with cell voltages, or enter a spot check.";
+        }
+
+        var sentences = new List<string>();
+        switch (imbalance.TrendMillivolts)
+        {
+            case Trend.Fitted fitted when imbalance.TrendCell is { } cell:
+                double perMonth = fitted.SlopePerDay.Value * Wording.MonthDays;
+                string interval = $"{Wording.Signed(perMonth)}\u00A0mV a month ({Wording.Signed(fitted.SlopePerDay.Low * Wording.MonthDays)} to {Wording.Signed(fitted.SlopePerDay.High * Wording.MonthDays)}; n\u00A0=\u00A0{fitted.SlopePerDay.Count.ToString(CultureInfo.InvariantCulture)})";
+                bool certain = fitted.SlopePerDay.Low > 0 || fitted.SlopePerDay.High < 0;
+                sentences.Add(certain
+                    ? $"Cell {cell.ToString(CultureInfo.InvariantCulture)} drifts {(perMonth < 0 ? "down" : "up")} against the others, by {interval}."
+                    : $"No drift that can be told from none: cell {cell.ToString(CultureInfo.InvariantCulture)} moves most, by {interval}.");
+                break;
+            case Trend.TooLittleData little:
+                sentences.Add(Wording.TooLittle(little));
+                break;
+        }
+
+        if (imbalance.RestSpreadMillivolts is { } spread)
+        {
+            double watch = SpreadLimit.Watch(view.Assessment);
+            string at = imbalance.Measured is { } measured ? $" on {view.Date(measured)}" : "";
+            sentences.Add($"At the latest rest{at} the cells were {Wording.Millivolts(spread)} apart; the watch limit is {Wording.Figure(watch, 0)}\u00A0mV.");
+        }
+
+        return string.Join(' ', sentences);
+    }
+
+    private static string HowToRead(PackView view)
+    {
+        bool mixed = view.Comparable.Count < view.Assessment.Imbalance.Series.Count;
+        string other = mixed ? " Small grey dots: rests at other levels, where cells differ for other reasons too." : "";
+        string focus = view.FocusCell is { } cell ? $" The heavy line is cell {cell.ToString(CultureInfo.InvariantCulture)}." : "";
+        return $"Each line is a cell; zero is the pack\u2019s median.{focus} A cell beyond the toothed lines passes the watch limit by itself.{other}";
+    }
+
+    private static Sheet Draw(PackView view, Frame frame)
+    {
+        IReadOnlyList<DeviationPoint> all = view.Assessment.Imbalance.Series;
+        IReadOnlyList<DeviationPoint> main = view.Comparable;
+        double watch = SpreadLimit.Watch(view.Assessment);
+        Span x = Span.Around(all.Select(point => view.Day(point.At)))!.Value.Padded(0.02, 1);
+        Span y = Span.Around(all.SelectMany(point => point.Millivolts).Append(-watch).Append(watch))!.Value.Padded(0.12, 3);
+        var sheet = new Sheet(frame, 300, x, y, frame.Size.IsNarrow ? 50 : 62);
+        sheet.MarksX(Scale.Dates(x, frame.Size.IsNarrow ? 3 : 5));
+        sheet.MarksY(Scale.Figures(y, 6, "mV"));
+        sheet.Band([sheet.Full.Low, sheet.Full.High], [-watch, -watch], [watch, watch], Tones.Within, 1);
+        sheet.Level(0);
+        sheet.Limit(watch, pastIsAbove: true, strong: false, $"{Wording.Signed(watch, 0)} mV, watch");
+        sheet.Limit(-watch, pastIsAbove: false, strong: false, $"{Wording.Signed(-watch, 0)} mV, watch");
+
+        int cells = main.Max(point => point.Millivolts.Count);
+        int? focus = view.FocusCell;
+        var labels = new List<EndLabel>();
+        List<DeviationPoint> aside = [.. all.Except(main)];
+        if (aside.Count > 0)
+        {
+            sheet.Points(
+                [.. aside.SelectMany(point => point.Millivolts.Select(_ => view.Day(point.At)))],
+                [.. aside.SelectMany(point => point.Millivolts)],
+                Mark.Circle,
+                Tones.Rule,
+                filled: true,
+                1.2f);
+        }
+
+        double[] xs = [.. main.Select(point => view.Day(point.At))];
+        foreach (int cell in Enumerable.Range(1, cells).OrderBy(cell => cell == focus))
+        {
+            bool inFocus = cell == focus;
+            CellStyle style = CellStyle.Of(cell);
+            double[] ys = [.. main.Select(point => cell <= point.Millivolts.Count ? point.Millivolts[cell - 1] : double.NaN)];
+            sheet.Line(xs, ys, style.Line(inFocus));
+            if (xs.Length <= 60 || inFocus)
+            {
+                sheet.Points(xs, ys, style.Mark, style.Tone, inFocus, inFocus ? 3.6f : 2.4f);
+            }
+
+            int last = Array.FindLastIndex(ys, double.IsFinite);
+            if (last >= 0)
+            {
+                labels.Add(new EndLabel(xs[last], ys[last], CellLabel(cell, inFocus), inFocus));
+            }
+        }
+
+        sheet.EndLabels(labels);
+        return sheet;
+    }
+
+    /// <summary>What stands at the end of a cell's line.</summary>
+    internal static string CellLabel(int cell, bool inFocus) => (inFocus ? "cell " : "") + cell.ToString(CultureInfo.InvariantCulture);
+
+    private static DataTable Table(PackView view)
+    {
+        IReadOnlyList<DeviationPoint> all = view.Assessment.Imbalance.Series;
+        int cells = all.Count == 0 ? 0 : all.Max(point => point.Millivolts.Count);
+        return new DataTable(
+            ["Date", "After a full charge", "Mean cell (V)", .. Enumerable.Range(1, cells).Select(cell => $"Cell {cell.ToString(CultureInfo.InvariantCulture)} (mV)")],
+            [.. all.Select(point => (IReadOnlyList<string>)
+            [
+                Wording.DateTime(point.At, view.Offset),
+                point.AfterFullCharge ? "yes" : "no",
+                Wording.Figure(point.MeanVolts, 3),
+                .. Enumerable.Range(0, cells).Select(cell => cell < point.Millivolts.Count ? Wording.Signed(point.Millivolts[cell], 0) : "not read"),
+            ])]);
+    }
+}

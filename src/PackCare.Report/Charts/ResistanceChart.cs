@@ -1,0 +1,172 @@
+using System.Globalization;
+using PackCare.Analysis.Assessments;
+using PackCare.Core.Estimates;
+using PackCare.Report.Look;
+using PackCare.Report.Pages;
+
+namespace PackCare.Report.Charts;
+
+/// <summary>Resistance of each cell over time, with the fit and limit of the one that rose most.</summary>
+internal static class ResistanceChart
+{
+    public static Chart Make(PackView view)
+    {
+        List<ResistancePoint> points = Judged(view.Assessment.Resistance);
+        return new Chart(
+            "resistance",
+            "Is the resistance rising?",
+            Answer(view, points),
+            points.Count == 0 ? null : HowToRead(view),
+            points.Count == 0 ? [] : [new Panel(null, frame => Draw(view, points, frame))],
+            Table(view));
+    }
+
+    /// <summary>The one series that the judgement rests on; values of another lag or of an instrument are other quantities.</summary>
+    private static List<ResistancePoint> Judged(ResistanceAssessment resistance)
+    {
+        List<ResistancePoint> steps = [.. resistance.Series.Where(point => !point.FromInstrument && (resistance.LagSeconds is not { } lag || Math.Abs(point.LagSeconds - lag) < 1e-6))];
+        return steps.Count > 0 ? steps : [.. resistance.Series.Where(point => point.FromInstrument)];
+    }
+
+    private static string Answer(PackView view, List<ResistancePoint> points)
+    {
+        ResistanceAssessment resistance = view.Assessment.Resistance;
+        if (points.Count == 0)
+        {
+            return "Nothing to draw: no resistance could be found. That takes logs with current steps and cell voltages, or an instrument\u2019s readings in spot checks.";
+        }
+
+        var sentences = new List<string>();
+        if (view.ResistanceCell is not { } cell)
+        {
+            sentences.Add("Too little data to state a resistance.");
+        }
+        else
+        {
+            string name = $"Cell {cell.Cell.ToString(CultureInfo.InvariantCulture)}";
+            if (cell.Ratio is { } ratio)
+            {
+                string past = ratio.Value >= resistance.ActRatio ? $", past the act limit of {Wording.Figure(resistance.ActRatio, 1)}"
+                    : ratio.Value >= resistance.WatchRatio ? $", past the watch limit of {Wording.Figure(resistance.WatchRatio, 1)}"
+                    : $"; the watch limit is {Wording.Figure(resistance.WatchRatio, 1)}";
+                sentences.Add($"{name} stands highest against its own beginning, at {Wording.Interval(ratio, 2)} times its baseline{past}.");
+            }
+            else if (cell.Milliohms is { } now)
+            {
+                sentences.Add($"{name} is the highest with {Wording.Interval(now, 1, "m\u03A9")}; there is no baseline yet to hold it against.");
+            }
+
+            sentences.Add(TrendSentence(cell, view));
+        }
+
+        if (resistance.LeadMilliohms is { } leads)
+        {
+            sentences.Add($"Leads and connector: {Wording.Interval(leads, 1, "m\u03A9")}.");
+        }
+
+        return string.Join(' ', sentences);
+    }
+
+    private static string TrendSentence(CellResistance cell, PackView view)
+    {
+        switch (cell.TrendMilliohms)
+        {
+            case Trend.TooLittleData little:
+                return Wording.TooLittle(little);
+            case Trend.Fitted fitted:
+                Estimate slope = fitted.SlopePerDay;
+                string change = $"{Wording.Signed(slope.Value * 365.25)}\u00A0m\u03A9 a year ({Wording.Signed(slope.Low * 365.25)} to {Wording.Signed(slope.High * 365.25)}; n\u00A0=\u00A0{slope.Count.ToString(CultureInfo.InvariantCulture)})";
+                string moves = slope.Low > 0 ? $"It rises by {change}."
+                    : slope.High < 0 ? $"It falls, by {change}."
+                    : $"Its change, {change}, cannot be told from none.";
+                return $"{moves} {Wording.Sentence(cell.LimitReached, $"{Wording.Figure(view.Assessment.Resistance.ActRatio, 1)} times the baseline", view.Now)}";
+            default:
+                throw new InvalidOperationException("A trend is fitted or has too little data.");
+        }
+    }
+
+    private static string HowToRead(PackView view)
+    {
+        ResistanceAssessment resistance = view.Assessment.Resistance;
+        string lag = resistance.LagSeconds is { } seconds ? $", {Wording.Plain(seconds)}\u00A0s after a current step" : ", as an instrument read it";
+        string focus = view.ResistanceCell is { } cell
+            ? $" Heavy marks with 95\u00A0% bars: cell {cell.Cell.ToString(CultureInfo.InvariantCulture)}; the shaded band is its fitted line with 95\u00A0% confidence."
+            : "";
+        return $"Corrected to {Wording.Figure(resistance.ReferenceCelsius, 0)}\u00A0\u00B0C{lag}.{focus} The toothed lines are the limits.";
+    }
+
+    private static Sheet Draw(PackView view, List<ResistancePoint> points, Frame frame)
+    {
+        ResistanceAssessment resistance = view.Assessment.Resistance;
+        CellResistance? focus = view.ResistanceCell;
+        Span seen = Span.Around(points.Select(point => view.Day(point.At)))!.Value;
+        Span x = Horizon.Of(focus?.LimitReached, seen, view).Padded(0.02, 1);
+        double? baseline = focus?.BaselineMilliohms?.Value;
+        var values = points.Select(point => point.Milliohms.Value).ToList();
+        values.AddRange(points.Where(point => point.Cell == focus?.Cell).SelectMany(point => new[] { Math.Max(0, point.Milliohms.Low), Math.Min(point.Milliohms.High, point.Milliohms.Value * 1.5) }));
+        if (baseline is { } start)
+        {
+            values.AddRange([start * resistance.WatchRatio, start * resistance.ActRatio]);
+        }
+
+        Span around = Span.Around(values)!.Value.Padded(0.1, 0.5);
+        var y = new Span(Math.Max(0, around.Low), around.High);
+        var sheet = new Sheet(frame, 300, x, y, frame.Size.IsNarrow ? 50 : 62);
+        sheet.MarksX(Scale.Dates(x, frame.Size.IsNarrow ? 3 : 5));
+        sheet.MarksY(Scale.Figures(y, 6, "m\u03A9"));
+
+        if (focus?.TrendMilliohms is Trend.Fitted fitted)
+        {
+            TrendLine line = TrendLine.Of(fitted, x, view.Offset);
+            sheet.Band(line.Xs, line.Low, line.High, CellStyle.Of(focus.Cell).Tone, 0.18);
+            sheet.Line(line.Xs, line.Ys, new Stroke(CellStyle.Of(focus.Cell).Tone, 2.2));
+        }
+
+        if (baseline is { } now)
+        {
+            sheet.Limit(now * resistance.WatchRatio, pastIsAbove: true, strong: false, $"watch, {Wording.Figure(resistance.WatchRatio, 1)} \u00D7 baseline");
+            sheet.Limit(now * resistance.ActRatio, pastIsAbove: true, strong: true, $"act, {Wording.Figure(resistance.ActRatio, 1)} \u00D7 baseline");
+            Horizon.Draw(sheet, focus!.LimitReached, now * resistance.ActRatio, view);
+        }
+
+        var labels = new List<EndLabel>();
+        foreach (IGrouping<int, ResistancePoint> cell in points.GroupBy(point => point.Cell).OrderBy(group => group.Key == focus?.Cell).ThenBy(group => group.Key))
+        {
+            bool inFocus = cell.Key == focus?.Cell;
+            CellStyle style = CellStyle.Of(cell.Key);
+            double[] xs = [.. cell.Select(point => view.Day(point.At))];
+            double[] ys = [.. cell.Select(point => point.Milliohms.Value)];
+            if (inFocus)
+            {
+                sheet.Bars(xs, [.. cell.Select(point => point.Milliohms.Low)], [.. cell.Select(point => point.Milliohms.High)], new Stroke(style.Tone, 1));
+            }
+            else
+            {
+                sheet.Line(xs, ys, style.Line(inFocus: false));
+            }
+
+            if (xs.Length <= 60 || inFocus)
+            {
+                sheet.Points(xs, ys, style.Mark, style.Tone, inFocus, inFocus ? 3.6f : 2.2f);
+            }
+
+            labels.Add(new EndLabel(xs[^1], ys[^1], DriftChart.CellLabel(cell.Key, inFocus), inFocus));
+        }
+
+        sheet.EndLabels(labels);
+        return sheet;
+    }
+
+    private static DataTable Table(PackView view) => new(
+        ["Date", "Cell", "Resistance (m\u03A9)", "95 % from", "to", "Steps or readings", "Source"],
+        [.. view.Assessment.Resistance.Series.Select(point => (IReadOnlyList<string>)
+        [
+            Wording.DateTime(point.At, view.Offset),
+            point.Cell.ToString(CultureInfo.InvariantCulture),
+            Wording.Figure(point.Milliohms.Value, 2),
+            Wording.Figure(point.Milliohms.Low, 2),
+            Wording.Figure(point.Milliohms.High, 2),
+            point.Milliohms.Count.ToString(CultureInfo.InvariantCulture),
+            point.FromInstrument ? "instrument" : $"step, {Wording.Plain(point.LagSeconds)} s",
+        ])]);
+}

@@ -1,0 +1,315 @@
+using PackCare.Report.Look;
+using ScottPlot;
+using ScottPlot.TickGenerators;
+using SkiaSharp;
+
+namespace PackCare.Report.Charts;
+
+/// <summary>One plot in the manner of this report: quiet axes, round figures, everything labelled where it is.</summary>
+internal sealed class Sheet : IDisposable
+{
+    private const float TopRoom = 14;
+    private const float BottomRoom = 26;
+    private readonly Frame _frame;
+    private readonly Plot _plot = new();
+
+    static Sheet() => FontShelf.Register();
+
+    /// <summary>Prepares a plot.</summary>
+    /// <param name="frame">What to draw into.</param>
+    /// <param name="height">Height in pixels, without the heading.</param>
+    /// <param name="x">The horizontal axis.</param>
+    /// <param name="y">The vertical axis.</param>
+    /// <param name="rightRoom">Room inside the data area, at its right, for labels at line ends; in pixels.</param>
+    public Sheet(Frame frame, int height, Span x, Span y, float rightRoom = 0)
+    {
+        _frame = frame;
+        float headingRoom = frame.Heading is null ? 0 : 30;
+        Height = height + (int)headingRoom;
+        float dataWidth = frame.Size.Width - frame.Size.Left - 10;
+        X = x;
+        Y = y;
+        Full = new Span(x.Low, x.Low + (x.Length * dataWidth / (dataWidth - rightRoom)));
+
+        _plot.Font.Set(FontShelf.Name);
+        _plot.FigureBackground.Color = frame.Ink.Coded ? Colors.Transparent : frame.Ink.Of(Tones.Card);
+        _plot.DataBackground.Color = Colors.Transparent;
+        _plot.Layout.Fixed(new PixelPadding(frame.Size.Left, 10, BottomRoom, TopRoom + headingRoom));
+        _plot.Axes.SetLimits(Full.Low, Full.High, y.Low, y.High);
+        _plot.Axes.Title.IsVisible = false;
+        _plot.Axes.Right.IsVisible = false;
+        _plot.Axes.Top.IsVisible = false;
+        Quiet(_plot.Axes.Left, frameWidth: 0);
+        Quiet(_plot.Axes.Bottom, frameWidth: 1);
+        _plot.Grid.XAxisStyle.IsVisible = false;
+        _plot.Grid.MajorLineColor = frame.Ink.Of(Tones.Grid);
+        _plot.Grid.MajorLineWidth = 1;
+        if (frame.Heading is { } heading)
+        {
+            Draw(pen => pen.Text(heading, 12, 20, 15, Tones.Ink));
+        }
+    }
+
+    public Span X { get; }
+
+    public Span Y { get; }
+
+    /// <summary>The horizontal axis with the room for labels.</summary>
+    public Span Full { get; }
+
+    public int Height { get; }
+
+    public float FontSize => _frame.Size.FontSize;
+
+    public Plot Plot => _plot;
+
+    public void Dispose() => _plot.Dispose();
+
+    public void MarksX(IEnumerable<AxisMark> marks) => _plot.Axes.Bottom.TickGenerator = Manual(marks);
+
+    public void MarksY(IEnumerable<AxisMark> marks) => _plot.Axes.Left.TickGenerator = Manual(marks);
+
+    public void HideGrid() => _plot.HideGrid();
+
+    public void Draw(Action<Pen> draw) => _plot.PlottableList.Add(new Layer(draw, _frame.Ink));
+
+    /// <summary>Fills between two lines; both are cut at the axis' ends.</summary>
+    public void Band(IReadOnlyList<double> xs, IReadOnlyList<double> low, IReadOnlyList<double> high, Tone tone, double opacity) => Draw(pen =>
+    {
+        using var path = new SKPath();
+        for (int i = 0; i < xs.Count; i++)
+        {
+            AddPoint(path, i == 0, pen.X(xs[i]), pen.Y(Y.Clamp(high[i])));
+        }
+
+        for (int i = xs.Count - 1; i >= 0; i--)
+        {
+            path.LineTo(pen.X(xs[i]), pen.Y(Y.Clamp(low[i])));
+        }
+
+        path.Close();
+        pen.Fill(path, tone, opacity);
+    });
+
+    /// <summary>A line from point to point, broken where a value is missing (NaN).</summary>
+    public void Line(IReadOnlyList<double> xs, IReadOnlyList<double> ys, Stroke stroke) => Draw(pen =>
+    {
+        using var path = new SKPath();
+        bool start = true;
+        for (int i = 0; i < xs.Count; i++)
+        {
+            if (!double.IsFinite(xs[i]) || !double.IsFinite(ys[i]))
+            {
+                start = true;
+                continue;
+            }
+
+            AddPoint(path, start, pen.X(xs[i]), pen.Y(Y.Clamp(ys[i])));
+            start = false;
+        }
+
+        pen.Draw(path, stroke);
+    });
+
+    /// <summary>Points, all in one shape.</summary>
+    public void Points(IReadOnlyList<double> xs, IReadOnlyList<double> ys, Mark mark, Tone tone, bool filled, float radius) => Draw(pen =>
+    {
+        using var path = new SKPath();
+        for (int i = 0; i < xs.Count; i++)
+        {
+            if (double.IsFinite(xs[i]) && double.IsFinite(ys[i]) && Y.Holds(ys[i]))
+            {
+                Shape(path, mark, pen.X(xs[i]), pen.Y(ys[i]), radius);
+            }
+        }
+
+        if (path.IsEmpty)
+        {
+            return;
+        }
+
+        pen.Fill(path, filled && mark != Mark.Cross ? tone : Tones.Card);
+        pen.Draw(path, new Stroke(tone, filled ? 1.2 : 1.3));
+    });
+
+    /// <summary>Upright bars from low to high.</summary>
+    public void Bars(IReadOnlyList<double> xs, IReadOnlyList<double> low, IReadOnlyList<double> high, Stroke stroke) => Draw(pen =>
+    {
+        using var path = new SKPath();
+        for (int i = 0; i < xs.Count; i++)
+        {
+            if (!double.IsFinite(low[i]) || !double.IsFinite(high[i]))
+            {
+                continue;
+            }
+
+            float x = pen.X(xs[i]);
+            float bottom = pen.Y(Y.Clamp(low[i]));
+            float top = pen.Y(Y.Clamp(high[i]));
+            path.MoveTo(x, bottom);
+            path.LineTo(x, top);
+            if (Y.Holds(low[i]))
+            {
+                path.MoveTo(x - 3, bottom);
+                path.LineTo(x + 3, bottom);
+            }
+
+            if (Y.Holds(high[i]))
+            {
+                path.MoveTo(x - 3, top);
+                path.LineTo(x + 3, top);
+            }
+        }
+
+        pen.Draw(path, stroke);
+    });
+
+    /// <summary>A limit. Its teeth point to the side that is past it; one that asks for action is heavier.</summary>
+    /// <param name="at">Where it lies on the vertical axis; nothing is drawn outside it.</param>
+    /// <param name="pastIsAbove">Which side is past it.</param>
+    /// <param name="strong">Whether it is the act limit.</param>
+    /// <param name="label">What it is.</param>
+    public void Limit(double at, bool pastIsAbove, bool strong, string label)
+    {
+        if (!Y.Holds(at))
+        {
+            return;
+        }
+
+        Draw(pen =>
+        {
+            float y = pen.Y(at);
+            float tooth = (pastIsAbove ? -1 : 1) * (strong ? 5 : 3.5f);
+            using var path = new SKPath();
+            path.MoveTo(pen.Data.Left, y);
+            path.LineTo(pen.Data.Right, y);
+            for (float x = pen.Data.Left + 4; x < pen.Data.Right - 3; x += strong ? 9 : 18)
+            {
+                path.MoveTo(x, y);
+                path.LineTo(x + 3.5f, y + tooth);
+            }
+
+            pen.Draw(path, new Stroke(Tones.Ink, strong ? 1.7 : 1));
+            float room = Math.Abs(pen.Y(pastIsAbove ? Y.High : Y.Low) - y);
+            bool beyond = room > FontSize + 6;
+            float textY = y + ((pastIsAbove == beyond ? -1 : 1) * ((FontSize * 0.62f) + (beyond ? 4 : 1)));
+            pen.Text(label, pen.Data.Left + 4, textY, FontSize - 1, Tones.Ink);
+        });
+    }
+
+    /// <summary>A plain level line with a label, for instance zero.</summary>
+    public void Level(double at) => Draw(pen => pen.Line(pen.Data.Left, pen.Y(at), pen.Data.Right, pen.Y(at), new Stroke(Tones.Muted, 1)));
+
+    /// <summary>Labels at line ends, moved apart where they would cover each other, each led back to its line.</summary>
+    public void EndLabels(IReadOnlyList<EndLabel> labels) => Draw(pen =>
+    {
+        float gap = FontSize + 1;
+        int fit = Math.Max(1, (int)(pen.Data.Height / gap));
+        List<EndLabel> shown = [.. labels.Where(label => double.IsFinite(label.Y)).OrderByDescending(label => label.Strong).Take(fit).OrderByDescending(label => label.Y)];
+        float[] ys = Spread([.. shown.Select(label => pen.Y(Y.Clamp(label.Y)))], gap, pen.Data.Top + (gap / 2), pen.Data.Bottom - (gap / 2));
+        float textX = pen.X(X.High) + 16;
+        for (int i = 0; i < shown.Count; i++)
+        {
+            float endX = pen.X(shown[i].X) + 5;
+            float endY = pen.Y(Y.Clamp(shown[i].Y));
+            using var lead = new SKPath();
+            lead.MoveTo(endX, endY);
+            lead.LineTo(Math.Max(endX, textX - 10), endY);
+            lead.LineTo(textX - 3, ys[i]);
+            pen.Draw(lead, new Stroke(Tones.Muted, 0.7));
+            pen.Text(shown[i].Text, textX, ys[i], FontSize, shown[i].Strong ? Tones.Ink : Tones.Muted);
+        }
+    });
+
+    /// <summary>Moves places apart until they are a gap from each other, as little as possible, within bounds.</summary>
+    /// <param name="wanted">Places in ascending order.</param>
+    /// <param name="gap">The least distance.</param>
+    /// <param name="low">Lower bound.</param>
+    /// <param name="high">Upper bound.</param>
+    internal static float[] Spread(float[] wanted, float gap, float low, float high)
+    {
+        float[] at = [.. wanted.Select(value => Math.Clamp(value, low, high))];
+        for (int i = 1; i < at.Length; i++)
+        {
+            at[i] = Math.Max(at[i], at[i - 1] + gap);
+        }
+
+        for (int i = at.Length - 1; i >= 0; i--)
+        {
+            float most = i == at.Length - 1 ? high : at[i + 1] - gap;
+            at[i] = Math.Min(at[i], most);
+        }
+
+        return at;
+    }
+
+    internal static void Shape(SKPath path, Mark mark, float x, float y, float r)
+    {
+        switch (mark)
+        {
+            case Mark.Circle:
+                Circle(path, x, y, r);
+                break;
+            case Mark.Square:
+                path.AddRect(new SKRect(x - (r * 0.9f), y - (r * 0.9f), x + (r * 0.9f), y + (r * 0.9f)));
+                break;
+            case Mark.Triangle:
+                path.AddPoly([new SKPoint(x, y - (r * 1.2f)), new SKPoint(x + (r * 1.1f), y + (r * 0.8f)), new SKPoint(x - (r * 1.1f), y + (r * 0.8f))], close: true);
+                break;
+            case Mark.Diamond:
+                path.AddPoly([new SKPoint(x, y - (r * 1.3f)), new SKPoint(x + (r * 1.3f), y), new SKPoint(x, y + (r * 1.3f)), new SKPoint(x - (r * 1.3f), y)], close: true);
+                break;
+            case Mark.Wedge:
+                path.AddPoly([new SKPoint(x, y + (r * 1.2f)), new SKPoint(x + (r * 1.1f), y - (r * 0.8f)), new SKPoint(x - (r * 1.1f), y - (r * 0.8f))], close: true);
+                break;
+            default:
+                path.MoveTo(x - r, y - r);
+                path.LineTo(x + r, y + r);
+                path.MoveTo(x - r, y + r);
+                path.LineTo(x + r, y - r);
+                break;
+        }
+    }
+
+    /// <summary>A circle of four curves; the library's own is written out in dozens of short ones.</summary>
+    internal static void Circle(SKPath path, float x, float y, float r)
+    {
+        // The usual distance of control points for a quarter circle, 4/3 (sqrt 2 - 1).
+        float c = r * 0.5523f;
+        path.MoveTo(x, y - r);
+        path.CubicTo(x + c, y - r, x + r, y - c, x + r, y);
+        path.CubicTo(x + r, y + c, x + c, y + r, x, y + r);
+        path.CubicTo(x - c, y + r, x - r, y + c, x - r, y);
+        path.CubicTo(x - r, y - c, x - c, y - r, x, y - r);
+        path.Close();
+    }
+
+    private static void AddPoint(SKPath path, bool start, float x, float y)
+    {
+        if (start)
+        {
+            path.MoveTo(x, y);
+        }
+        else
+        {
+            path.LineTo(x, y);
+        }
+    }
+
+    private static NumericManual Manual(IEnumerable<AxisMark> marks) => new([.. marks.Select(mark => Tick.Major(mark.At, mark.Label))]);
+
+    private void Quiet(IAxis axis, float frameWidth)
+    {
+        axis.FrameLineStyle.Width = frameWidth;
+        axis.FrameLineStyle.Color = _frame.Ink.Of(Tones.Muted);
+        axis.MajorTickStyle.Length = frameWidth > 0 ? 4 : 0;
+        axis.MajorTickStyle.Width = frameWidth;
+        axis.MajorTickStyle.Color = _frame.Ink.Of(Tones.Muted);
+        axis.MinorTickStyle.Length = 0;
+        axis.MinorTickStyle.Width = 0;
+        axis.TickLabelStyle.ForeColor = _frame.Ink.Of(Tones.Muted);
+        axis.TickLabelStyle.FontName = FontShelf.Name;
+        axis.TickLabelStyle.FontSize = _frame.Size.FontSize;
+        axis.TickGenerator = Manual([]);
+    }
+}

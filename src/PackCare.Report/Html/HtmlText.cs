@@ -1,0 +1,48 @@
+using System.Text;
+
+namespace PackCare.Report.Html;
+
+/// <summary>Turns any text into text that is safe between tags and inside quoted attributes.</summary>
+internal static class HtmlText
+{
+    /// <summary>Escapes markup characters and replaces what may not stand in a document (controls, lone surrogates, noncharacters).</summary>
+    public static string Escape(string text)
+    {
+        var escaped = new StringBuilder(text.Length + 16);
+        foreach (Rune rune in text.EnumerateRunes())
+        {
+            switch (rune.Value)
+            {
+                case '&':
+                    escaped.Append("&amp;");
+                    break;
+                case '<':
+                    escaped.Append("&lt;");
+                    break;
+                case '>':
+                    escaped.Append("&gt;");
+                    break;
+                case '"':
+                    escaped.Append("&quot;");
+                    break;
+                case '\'':
+                    escaped.Append("&#39;");
+                    break;
+                case '\t' or '\n':
+                    escaped.Append((char)rune.Value);
+                    break;
+                case < 0x20 or (>= 0x7F and < 0xA0) or (>= 0xFDD0 and <= 0xFDEF):
+                    escaped.Append('\uFFFD');
+                    break;
+                default:
+                    escaped.Append((rune.Value & 0xFFFE) == 0xFFFE ? "\uFFFD" : rune.ToString());
+                    break;
+            }
+        }
+
+        return escaped.ToString();
+    }
+
+    /// <summary>Escapes text that a user wrote, and keeps its direction from spilling over into ours.</summary>
+    public static Markup Isolate(string text) => new($"<bdi>{Escape(text)}</bdi>");
+}

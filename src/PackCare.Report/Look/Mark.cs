@@ -1,0 +1,12 @@
+namespace PackCare.Report.Look;
+
+/// <summary>Shape of a data point.</summary>
+internal enum Mark
+{
+    Circle,
+    Square,
+    Triangle,
+    Diamond,
+    Wedge,
+    Cross,
+}
