@@ -101,7 +101,7 @@ internal sealed class AssignCommand : PackCareCommand
             return;
         }
 
-        Table table = PlainTable.Make("session", "file", "started", "cells", "could be");
+        Grid table = PlainTable.Make(1, "session", "file", "started", "cells", "could be");
         foreach ((UnassignedSession waiting, PackMatch match) in list)
         {
             SessionRecord session = waiting.Session;
@@ -114,7 +114,7 @@ internal sealed class AssignCommand : PackCareCommand
                 PlainTable.Cell(could.Length > 0 ? could : "no pack on record fits"));
         }
 
-        Host.Screen().Write(table);
+        Host.Show(table);
         Host.Out.WriteLine("Assign with 'packcare assign LABEL SESSION...'.");
     }
 

@@ -50,7 +50,7 @@ internal sealed class ListCommand : PackCareCommand
             return ExitCode.Done;
         }
 
-        Host.Screen().Write(MakeTable(packs));
+        Host.Show(MakeTable(packs));
         if (history.Unassigned().Count is > 0 and var waiting)
         {
             Host.Out.WriteLine($"{Figures.Count(waiting, "session belongs", "sessions belong")} to no pack yet; see 'packcare assign'.");
@@ -59,9 +59,9 @@ internal sealed class ListCommand : PackCareCommand
         return ExitCode.Done;
     }
 
-    private static Table MakeTable(List<PackAssessment> packs)
+    private static Grid MakeTable(List<PackAssessment> packs)
     {
-        Table table = PlainTable.Make("pack", "what", "standing", "spread", "capacity", "resistance", "full", "last record");
+        Grid table = PlainTable.Make(1, "pack", "what", "standing", "spread", "capacity", "resistance", "full", "last record");
         foreach (PackAssessment pack in packs)
         {
             string standing = pack.Pack.Retirement is null ? Words.Of(pack.Standing) : "out of use";

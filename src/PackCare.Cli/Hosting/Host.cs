@@ -1,5 +1,6 @@
 using PackCare.Cli.Output;
 using Spectre.Console;
+using Spectre.Console.Rendering;
 
 namespace PackCare.Cli.Hosting;
 
@@ -51,8 +52,32 @@ internal sealed class Host
     /// <summary>An environment variable, or null where it is unset or empty.</summary>
     public string? Variable(string name) => _environment(name) is { Length: > 0 } value ? value : null;
 
-    /// <summary>A console for tables: coloured on a terminal that wants it, plain text otherwise.</summary>
-    public IAnsiConsole Screen() => MakeConsole(Out, _outputIsTerminal);
+    /// <summary>Shows something laid out to the width at hand: coloured on a terminal that wants it, plain text without trailing blanks otherwise.</summary>
+    public void Show(IRenderable content)
+    {
+        if (_outputIsTerminal)
+        {
+            MakeConsole(Out, terminal: true).Write(content);
+            return;
+        }
+
+        using var text = new StringWriter();
+        MakeConsole(text, terminal: false).Write(content);
+        foreach (string line in text.ToString().TrimEnd().ReplaceLineEndings("\n").Split('\n'))
+        {
+            Out.WriteLine(line.TrimEnd());
+        }
+    }
+
+    /// <summary>Shows a paragraph, wrapped at words.</summary>
+    public void Paragraph(string text)
+    {
+        Show(PlainTable.Cell(text));
+        if (_outputIsTerminal)
+        {
+            Out.WriteLine();
+        }
+    }
 
     /// <summary>A console for progress on the error stream, or null where nobody is watching.</summary>
     public IAnsiConsole? ProgressScreen() => _errorIsTerminal ? MakeConsole(Error, terminal: true) : null;

@@ -108,9 +108,8 @@ internal sealed class ImportText(Host host, bool dryRun)
             return;
         }
 
-        IAnsiConsole screen = host.Screen();
         host.Out.WriteLine($"  {Words.Of(reading.Layout)} layout, {Name(reading.Delimiter)} between fields, {Name(reading.DecimalMark)} as decimal mark, {reading.Encoding}, time as {reading.TimeBase}");
-        Table columns = PlainTable.Make("column", "header", "read as", "unit", "why");
+        Grid columns = PlainTable.Make(1, "column", "header", "read as", "unit", "why");
         foreach (ColumnReading column in reading.Columns)
         {
             columns.AddRow(
@@ -121,7 +120,7 @@ internal sealed class ImportText(Host host, bool dryRun)
                 PlainTable.Cell(column.Why));
         }
 
-        screen.Write(columns);
+        host.Show(columns);
         foreach (string reason in reading.Reasons)
         {
             host.Out.WriteLine("  because " + Printable.OneLine(reason));
@@ -131,14 +130,14 @@ internal sealed class ImportText(Host host, bool dryRun)
         host.Out.WriteLine($"  {Figures.Count(ledger.Lines, "line", "lines")}: {ledger.Header} header, {ledger.Units} unit, {ledger.Samples} sample, {ledger.Comments} comment, {ledger.Footer} footer, {ledger.Blank} blank, {ledger.Dropped} dropped");
         if (outcome.Sessions.Count > 0)
         {
-            WriteFirstRows(screen, outcome.Sessions[0].Log.Samples);
+            WriteFirstRows(outcome.Sessions[0].Log.Samples);
         }
     }
 
-    private void WriteFirstRows(IAnsiConsole screen, SampleSeries samples)
+    private void WriteFirstRows(SampleSeries samples)
     {
         Channel[] channels = [.. samples.Channels];
-        Table rows = PlainTable.Make([.. channels.Select(channel => Short(channel.Key))]);
+        Grid rows = PlainTable.Make(0, [.. channels.Select(channel => Short(channel.Key))]);
         decimal?[][] first = [.. channels.Select(channel => channel.ToDecimals().Take(FirstRows).ToArray())];
         for (int row = 0; row < Math.Min(FirstRows, samples.Count); row++)
         {
@@ -146,7 +145,7 @@ internal sealed class ImportText(Host host, bool dryRun)
         }
 
         host.Out.WriteLine("  first samples as they would be stored:");
-        screen.Write(rows);
+        host.Show(rows);
     }
 
     private static string Short(ChannelKey key) => key.Kind switch

@@ -14,12 +14,9 @@ internal static class DueText
         int named = due.Select(item => item.PackLabel).Distinct().Count();
         host.Out.WriteLine($"Due on {Figures.Moment(now)}: {Figures.Count(named, "pack", "packs")} of {inUse} in use");
         host.Out.WriteLine();
-        IAnsiConsole screen = host.Screen();
         if (due.Count > 0)
         {
-            Table table = PlainTable.Make("urgency", "pack", "what, and what to do");
-            table.Columns[0].NoWrap();
-            table.Columns[1].NoWrap();
+            Grid table = PlainTable.Make(2, "urgency", "pack", "what, and what to do");
             foreach (DueItem item in due)
             {
                 Style style = StandingStyle.Of(item.Urgency);
@@ -29,7 +26,7 @@ internal static class DueText
                     PlainTable.Cell($"{item.Finding.Text} {item.Finding.Action}"));
             }
 
-            screen.Write(table);
+            host.Show(table);
         }
         else
         {
@@ -42,12 +39,10 @@ internal static class DueText
             .Select(one => $"{one.Pack.Label} ({Words.Of(one.Standing)})")];
         if (rest.Length > 0)
         {
-            screen.Write(PlainTable.Cell("Nothing due: " + string.Join(", ", rest) + "."));
-            host.Out.WriteLine();
+            host.Paragraph("Nothing due: " + string.Join(", ", rest) + ".");
             host.Out.WriteLine();
         }
 
-        screen.Write(PlainTable.Cell(Cautions.Charging));
-        host.Out.WriteLine();
+        host.Paragraph(Cautions.Charging);
     }
 }

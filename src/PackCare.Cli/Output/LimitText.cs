@@ -6,6 +6,10 @@ namespace PackCare.Cli.Output;
 /// <summary>Says when a limit will be reached.</summary>
 internal static class LimitText
 {
+    /// <summary>A sentence on when a limit is reached.</summary>
+    public static string Sentence(string limit, LimitDate date) =>
+        date is LimitDate.TooLittleData little ? $"no date for {limit}: {little.Reason}" : $"{limit} is {Of(date)}";
+
     /// <summary>A clause, for instance <c>expected 2027-04-02 (2027-01-10 to 2027-09-30)</c>.</summary>
     public static string Of(LimitDate date) => date switch
     {

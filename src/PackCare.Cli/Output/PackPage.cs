@@ -12,20 +12,17 @@ internal static class PackPage
     /// <summary>Writes it.</summary>
     public static void Write(Host host, PackAssessment assessment)
     {
-        IAnsiConsole screen = host.Screen();
-        screen.WriteLine(Printable.OneLine($"{assessment.Pack.Label}, {PackText.Describe(assessment.Pack)}"));
+        host.Out.WriteLine(Printable.OneLine($"{assessment.Pack.Label}, {PackText.Describe(assessment.Pack)}"));
         if (assessment.Pack.Retirement is { } retirement)
         {
-            Paragraph(screen, $"Out of use since {Figures.Day(retirement.At)}: {retirement.Reason}. {Cautions.Disposal}");
+            host.Paragraph($"Out of use since {Figures.Day(retirement.At)}: {retirement.Reason}. {Cautions.Disposal}");
         }
 
-        Paragraph(screen, $"Standing on {Figures.Moment(assessment.Assessed)}: {Words.Of(assessment.Standing)} - {StandingText.Meaning(assessment.Standing)}.");
+        host.Paragraph($"Standing on {Figures.Moment(assessment.Assessed)}: {Words.Of(assessment.Standing)} - {StandingText.Meaning(assessment.Standing)}.");
         if (assessment.Findings.Count > 0)
         {
-            screen.WriteLine();
-            Table findings = PlainTable.Make("level", "finding", "what, and what to do");
-            findings.Columns[0].NoWrap();
-            findings.Columns[1].NoWrap();
+            host.Out.WriteLine();
+            Grid findings = PlainTable.Make(2, "level", "finding", "what, and what to do");
             foreach (Finding finding in assessment.Findings)
             {
                 findings.AddRow(
@@ -34,20 +31,19 @@ internal static class PackPage
                     PlainTable.Cell($"{finding.Text} {finding.Action}"));
             }
 
-            screen.Write(findings);
+            host.Show(findings);
         }
 
-        screen.WriteLine();
-        screen.Write(MakeFacts(assessment));
-        WriteCells(screen, assessment);
-        screen.WriteLine();
-        Paragraph(screen, Cautions.Charging);
+        host.Out.WriteLine();
+        host.Show(MakeFacts(assessment));
+        WriteCells(host, assessment);
+        host.Out.WriteLine();
+        host.Paragraph(Cautions.Charging);
     }
 
-    private static Table MakeFacts(PackAssessment assessment)
+    private static Grid MakeFacts(PackAssessment assessment)
     {
-        Table facts = PlainTable.Make(string.Empty, string.Empty).HideHeaders();
-        facts.Columns[0].NoWrap();
+        Grid facts = PlainTable.MakeBare(1, 2);
         ImbalanceAssessment imbalance = assessment.Imbalance;
         FullChargeAssessment full = assessment.FullCharge;
         ResistanceAssessment resistance = assessment.Resistance;
@@ -58,15 +54,15 @@ internal static class PackPage
             ? $"rest spread {Figures.Number(spread, 0)} mV on {Figures.Day(imbalance.Measured)}; {CauseText(imbalance.Cause)}"
             : "no rest was seen");
         Fact(facts, "Drift", DriftText(imbalance));
-        Fact(facts, "Full", $"{Figures.Number(full.DaysConfirmed, 1)} d confirmed, {Figures.Number(full.DaysPossible, 1)} d possible at {Figures.Number(full.ThresholdVoltsPerCell, 2)} V a cell or above{CurrentSpell(full)}{ExtraLoss(full)}");
+        Fact(facts, "Full", FullText(full));
         Fact(facts, "Capacity", CapacityText(capacity));
-        Fact(facts, "Capacity limit", $"{Figures.Number(capacity.ActPercent, 0)} % is {LimitText.Of(capacity.LimitReached)}");
+        Fact(facts, "Capacity limit", LimitText.Sentence($"{Figures.Number(capacity.ActPercent, 0)} %", capacity.LimitReached));
         Fact(facts, "Leads", resistance.LeadMilliohms is { } lead ? Figures.Of(lead, 1, " mOhm") : "not measured: it takes pack voltage, cell voltages and current in one log");
         Fact(facts, "Usage", $"{Figures.Count(usage.Sessions, "session", "sessions")} from {Figures.Day(usage.First)} to {Figures.Day(usage.Last)}, throughput {Figures.Of(usage.ThroughputAh, 1, " Ah")}, equivalent full cycles {Figures.Of(usage.EquivalentFullCycles, 1, string.Empty)}");
         return facts;
     }
 
-    private static void WriteCells(IAnsiConsole screen, PackAssessment assessment)
+    private static void WriteCells(Host host, PackAssessment assessment)
     {
         ResistanceAssessment resistance = assessment.Resistance;
         if (resistance.Cells.Count == 0)
@@ -74,10 +70,10 @@ internal static class PackPage
             return;
         }
 
-        screen.WriteLine();
+        host.Out.WriteLine();
         string lag = resistance.LagSeconds is { } seconds ? $" {Figures.Number(seconds, 0)} s after a current step" : string.Empty;
-        Paragraph(screen, $"Cell by cell (resistance{lag}, corrected to {Figures.Number(resistance.ReferenceCelsius, 0)} degC):");
-        Table cells = PlainTable.Make("cell", "at rest", "charge offset", "resistance", "x first", $"{Figures.Number(resistance.ActRatio, 1)} x first is");
+        host.Paragraph($"Cell by cell (resistance{lag}, corrected to {Figures.Number(resistance.ReferenceCelsius, 0)} degC):");
+        Grid cells = PlainTable.Make(1, "cell", "at rest", "charge offset", "resistance", "x first", $"{Figures.Number(resistance.ActRatio, 1)} x first is");
         foreach (CellResistance cell in resistance.Cells)
         {
             int index = cell.Cell - 1;
@@ -92,7 +88,7 @@ internal static class PackPage
                 PlainTable.Cell(LimitText.Of(cell.LimitReached)));
         }
 
-        screen.Write(cells);
+        host.Show(cells);
     }
 
     private static string CauseText(ImbalanceCause cause) => cause switch
@@ -108,7 +104,7 @@ internal static class PackPage
 
     private static string DriftText(ImbalanceAssessment imbalance) => imbalance.TrendMillivolts switch
     {
-        Trend.TooLittleData little => little.Reason,
+        Trend.TooLittleData little => "too little data: " + little.Reason,
         Trend.Fitted fitted when imbalance.TrendCell is { } cell =>
             $"cell {cell.ToString(CultureInfo.InvariantCulture)} by {Signed(fitted.SlopePerDay.Value * 30, 1, string.Empty)} ({Signed(fitted.SlopePerDay.Low * 30, 1, string.Empty)} to {Signed(fitted.SlopePerDay.High * 30, 1, string.Empty)}) mV in 30 d, n {fitted.SlopePerDay.Count.ToString(CultureInfo.InvariantCulture)}",
         _ => Figures.None,
@@ -118,7 +114,7 @@ internal static class PackPage
     {
         if (capacity.LatestAh is null)
         {
-            return (capacity.TrendAh as Trend.TooLittleData)?.Reason ?? "not measured";
+            return capacity.TrendAh is Trend.TooLittleData little ? "too little data: " + little.Reason : "not measured";
         }
 
         string against = capacity.HealthPercent is { } health
@@ -126,6 +122,10 @@ internal static class PackPage
             : string.Empty;
         return Figures.Of(capacity.LatestAh, 3, " Ah") + against;
     }
+
+    private static string FullText(FullChargeAssessment full) => full.Spells.Count == 0
+        ? $"no spell at {Figures.Number(full.ThresholdVoltsPerCell, 2)} V a cell or above on record"
+        : $"{Figures.Number(full.DaysConfirmed, 1)} d confirmed, {Figures.Number(full.DaysPossible, 1)} d possible at {Figures.Number(full.ThresholdVoltsPerCell, 2)} V a cell or above{CurrentSpell(full)}{ExtraLoss(full)}";
 
     private static string CurrentSpell(FullChargeAssessment full) => full.CurrentSpell is { } spell
         ? $"; full since {Figures.Moment(spell.From)}, {Figures.Number(spell.Days, 1)} d{(spell.Confirmed ? string.Empty : " as far as is known")}"
@@ -138,11 +138,6 @@ internal static class PackPage
     private static string Signed(double? value, int decimals, string unit) =>
         value is { } figure ? (figure > 0 ? "+" : string.Empty) + Figures.Number(figure, decimals) + unit : Figures.None;
 
-    private static void Fact(Table facts, string name, string text) => facts.AddRow(PlainTable.Cell(name), PlainTable.Cell(text));
+    private static void Fact(Grid facts, string name, string text) => facts.AddRow(PlainTable.Cell(name), PlainTable.Cell(text));
 
-    private static void Paragraph(IAnsiConsole screen, string text)
-    {
-        screen.Write(PlainTable.Cell(text));
-        screen.WriteLine();
-    }
 }
