@@ -22,7 +22,7 @@ public static class SessionSummarizer
         ChargeCount? charge = ChargeCount.Of(session);
         RestSpan rest = RestSpan.Of(session);
         TemperatureSpan temperature = TemperatureSpan.Of(session);
-        IReadOnlyList<CellSummary> cells = Cells(session, charge, rest, temperature);
+        IReadOnlyList<CellSummary> cells = Cells(session, charge, rest, temperature, profile.Curve);
         double? endVolts = cells.Count == 0 ? null : cells.Average(cell => cell.EndRestVolts ?? cell.EndVolts);
         SessionKind kind = SessionEnd.Kind(session, charge, endVolts, profile);
         return new SessionSummary(
@@ -47,14 +47,14 @@ public static class SessionSummarizer
             cells);
     }
 
-    private static IReadOnlyList<CellSummary> Cells(SessionArrays session, ChargeCount? charge, RestSpan rest, TemperatureSpan temperature)
+    private static IReadOnlyList<CellSummary> Cells(SessionArrays session, ChargeCount? charge, RestSpan rest, TemperatureSpan temperature, RestVoltageCurve curve)
     {
         if (session.Count == 0)
         {
             return [];
         }
 
-        IReadOnlyList<ResistanceReading?> resistances = StepResistance.Of(session, charge);
+        IReadOnlyList<ResistanceReading?> resistances = StepResistance.Of(session, charge, curve);
         IReadOnlyList<ChargeAlignment?> alignments = CurveAlignment.Of(session, charge, resistances);
         return [.. session.Cells.Select((volts, i) =>
         {

@@ -16,7 +16,7 @@ internal static class CapacityJudge
     /// <summary>The assessment.</summary>
     public static CapacityAssessment Of(PackRecord record, LimitTable limits)
     {
-        IReadOnlyList<CapacityReading> readings = CapacityReadings.Of(record);
+        IReadOnlyList<CapacityReading> readings = CurveBias.Remove(CapacityReadings.Of(record));
         WeightedPoint[] points = [.. readings.Select(reading => new WeightedPoint(reading.At, reading.AmpereHours, Math.Max(reading.OwnError, 0.005 * reading.AmpereHours)))];
         Trend trend = TrendLine.Fit(points);
         Estimate? latest = LatestAh(readings, points, trend);
@@ -53,8 +53,8 @@ internal static class CapacityJudge
         Estimate own = trend is Trend.Fitted line
             ? TrendLine.At(line, readings[^1].At)
             : Estimates.WeightedMean([.. points.TakeLast(Latest).Select(point => Estimates.FromNormal(point.Value, point.StandardError, 1))]);
-        double weight = points.Sum(point => Math.Pow(point.StandardError, -2));
-        double shared = readings.Zip(points, (reading, point) => reading.CurveError * Math.Pow(point.StandardError, -2)).Sum() / weight;
+        // With several groups at one level, the best known of them says how well the level itself is known.
+        double shared = readings.Min(reading => reading.CurveError);
         double error = Math.Sqrt((own.StandardError * own.StandardError) + (shared * shared));
         double factor = Math.Sqrt(Math.Pow(Estimates.Factor(own) * own.StandardError, 2) + Math.Pow(Estimates.Factor(Estimates.FromNormal(0, 1, 1)) * shared, 2));
         return new Estimate(own.Value, error, own.Value - factor, own.Value + factor, Estimates.Confidence, readings.Count);

@@ -16,9 +16,26 @@ internal static class FullChargeJudge
             threshold,
             spells.Where(spell => spell.Confirmed).Sum(spell => spell.Days),
             spells.Where(spell => !spell.Confirmed).Sum(spell => spell.Days),
-            spells.FirstOrDefault(spell => spell.InProgress),
+            Current(spells),
             spells,
             low,
             high);
+    }
+
+    // The spell in progress reaches back over the stretches before it that were confirmed; its last stretch never is.
+    private static FullSpell? Current(IReadOnlyList<FullSpell> spells)
+    {
+        if (spells.Count == 0 || !spells[^1].InProgress)
+        {
+            return null;
+        }
+
+        FullSpell current = spells[^1];
+        for (int i = spells.Count - 2; i >= 0 && spells[i].Confirmed && spells[i].To == current.From; i--)
+        {
+            current = current with { From = spells[i].From };
+        }
+
+        return current;
     }
 }

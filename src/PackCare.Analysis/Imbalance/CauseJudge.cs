@@ -86,7 +86,7 @@ internal static class CauseJudge
 
         if (facts.Leaks.MaxBy(leak => leak.PercentPerWeek.Value) is { } leak)
         {
-            evidence.Add(string.Create(CultureInfo.InvariantCulture, $"At rest cell {leak.Cell} loses {Say.Interval(leak.PercentPerWeek, "0.00", "% of its charge a week")} more than the others, over {leak.Days:0} days of rest in {Say.Count(leak.PercentPerWeek.Count, "stretch", "stretches")}: {(leak.Significant ? "more than chance explains" : "not told from none")}."));
+            evidence.Add(string.Create(CultureInfo.InvariantCulture, $"At rest cell {leak.Cell} loses {Say.Interval(leak.PercentPerWeek, "0.00", "% of its capacity a week")} more than the others, over {leak.Days:0} days of rest in {Say.Count(leak.PercentPerWeek.Count, "stretch", "stretches")}: {(leak.Significant ? "more than chance explains" : "not told from none")}."));
         }
         else
         {

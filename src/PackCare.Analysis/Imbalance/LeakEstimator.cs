@@ -15,11 +15,13 @@ internal static class LeakEstimator
     private const double DaysPerWeek = 7;
     private const double FalseAlarms = 0.01;
     private const double FewestDays = 5;
+    private const double RecentDays = 180;
+    private const double EnoughDays = 21;
 
     /// <summary>One estimate a cell; empty where the pack was never seen at rest twice in a row, or has one cell.</summary>
     public static IReadOnlyList<Leak> Of(PackRecord record)
     {
-        IReadOnlyList<RestInterval> intervals = RestInterval.Of(record);
+        IReadOnlyList<RestInterval> intervals = Lately(RestInterval.Of(record), record.Now);
         if (record.Cells < 2 || intervals.Count == 0)
         {
             return [];
@@ -28,6 +30,13 @@ internal static class LeakEstimator
         double days = intervals.Sum(interval => interval.Days);
         long[] sessions = [.. intervals.SelectMany(interval => new[] { interval.From.SessionId, interval.To.SessionId }).OfType<long>().Distinct().Order()];
         return [.. Enumerable.Range(0, record.Cells).Select(cell => OfCell(cell, record, intervals, days, sessions)).OfType<Leak>()];
+    }
+
+    // A cell starts to leak one day: what it did before would dilute what it does now.
+    private static IReadOnlyList<RestInterval> Lately(IReadOnlyList<RestInterval> all, DateTimeOffset now)
+    {
+        RestInterval[] lately = [.. all.Where(interval => (now - interval.To.At).TotalDays <= RecentDays)];
+        return lately.Length >= 3 && lately.Sum(interval => interval.Days) >= EnoughDays ? lately : all;
     }
 
     private static Leak? OfCell(int cell, PackRecord record, IReadOnlyList<RestInterval> intervals, double days, IReadOnlyList<long> sessions)

@@ -12,6 +12,7 @@ internal static class MismatchEstimator
     // Only the latest sessions: a cell may have faded since. Curves of like cells differ in shape by about this much (ours, no source).
     private const int Latest = 12;
     private const double ShapeError = 0.01;
+    private const double RepeatError = 0.003;
     private const double WorstError = 0.15;
     private const double FalseAlarms = 0.01;
 
@@ -38,7 +39,7 @@ internal static class MismatchEstimator
             ChargeAlignment[] all = [.. session.Summary.Cells.Select(summary => summary.Alignment!)];
             ChargeAlignment[] others = [.. all.Where((_, i) => i != cell)];
             double relative = all[cell].Stretch / others.Select(other => other.Stretch).Median();
-            double error = Math.Sqrt(Square(all[cell].StretchStandardError) + Square(ShapeError)
+            double error = Math.Sqrt(Square(all[cell].StretchStandardError) 
                 + (others.Sum(other => Square(other.StretchStandardError)) / Square(others.Length)));
             if (error <= WorstError)
             {
@@ -52,6 +53,9 @@ internal static class MismatchEstimator
             return null;
         }
 
+        int agreeing = Tail.Agreeing(estimates);
+        used.RemoveRange(0, used.Count - agreeing);
+        estimates.RemoveRange(0, estimates.Count - agreeing);
         Estimate mean = Estimates.WeightedMean(estimates);
         // Of the difference in shape no mean rids: it is the same in every session.
         double total = Math.Sqrt(Square(mean.StandardError) + Square(100 * ShapeError));

@@ -37,15 +37,20 @@ internal static class ResistanceJudge
             series);
     }
 
-    /// <summary>The one series that the judgement rests on: from steps before instruments, then the one with most sessions, then the shorter lag.</summary>
+    /// <summary>
+    /// The one series that the judgement rests on: of those long enough for a ratio, the one that tells most (the sum of 1/SE^2);
+    /// with none, the longest. Steps come before instruments, and short lags before long ones, where they are level.
+    /// </summary>
     public static IReadOnlyList<ResistancePoint> Judged(IReadOnlyList<ResistancePoint> series) =>
         series
             .GroupBy(point => (point.FromInstrument, FromSession: point.SessionId is not null, point.LagSeconds))
-            .OrderByDescending(group => !group.Key.FromInstrument && group.Count(point => point.Cell == 1) >= RatioSessions)
-            .ThenByDescending(group => group.Count())
+            .OrderByDescending(group => group.Count(point => point.Cell == 1) >= RatioSessions)
+            .ThenByDescending(group => group.Count(point => point.Cell == 1) >= RatioSessions ? group.Sum(Information) : group.Count())
             .ThenBy(group => group.Key.FromInstrument)
             .ThenBy(group => group.Key.LagSeconds)
             .FirstOrDefault()?.ToList() ?? [];
+
+    private static double Information(ResistancePoint point) => Math.Pow(Weigh(point).StandardError / point.Milliohms.Value, -2);
 
     private static CellResistance OfCell(int cell, IReadOnlyList<ResistancePoint> points, UsageTimeline usage, double act, DateTimeOffset now)
     {
@@ -71,9 +76,19 @@ internal static class ResistanceJudge
                 : LimitCrossing.Find(trend, act * baseline.Value, rising: true, now));
     }
 
-    private static Estimate Latest(Trend trend, WeightedPoint[] points) => trend is Trend.Fitted line
-        ? TrendLine.At(line, points[^1].At)
-        : Estimates.WeightedMean([.. points.TakeLast(3).Select(AsEstimate)]);
+    // The line's value today, unless the last three agree with each other and not with it: then something happened.
+    private static Estimate Latest(Trend trend, WeightedPoint[] points)
+    {
+        Estimate last = Estimates.WeightedMean([.. points.TakeLast(3).Select(AsEstimate)]);
+        if (trend is not Trend.Fitted line)
+        {
+            return last;
+        }
+
+        Estimate fitted = TrendLine.At(line, points[^1].At);
+        double apart = Math.Abs(last.Value - fitted.Value) / Math.Sqrt(Math.Pow(last.StandardError, 2) + Math.Pow(fitted.StandardError, 2));
+        return apart > 3 ? last : fitted;
+    }
 
     private static WeightedPoint Weigh(ResistancePoint point) =>
         new(point.At, point.Milliohms.Value, Math.Sqrt(Math.Pow(point.Milliohms.StandardError, 2) + Math.Pow(Repeatability * point.Milliohms.Value, 2)));

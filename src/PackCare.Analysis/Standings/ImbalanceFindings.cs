@@ -35,6 +35,8 @@ internal static class ImbalanceFindings
                 continue;
             }
 
+            // What one balance charge mends is no reason to retire a pack.
+            bool mendable = level == FindingLevel.Retire && evidence.Imbalance.Cause == ImbalanceCause.ChargeOffset;
             RestReading last = readings[^1];
             double[] against = CellOffsets.AgainstOthers(last.Volts);
             int cell = 1 + Array.FindIndex(against, value => Math.Abs(value) == against.Max(Math.Abs));
@@ -42,7 +44,7 @@ internal static class ImbalanceFindings
             double error = 1000 * last.DifferenceError * Math.Sqrt(2);
             yield return new Finding(
                 FindingCode.RestSpread,
-                level,
+                mendable ? FindingLevel.Watch : level,
                 cell,
                 last.SpreadMillivolts,
                 "mV",
@@ -52,7 +54,7 @@ internal static class ImbalanceFindings
                 limits[key] - last.SpreadMillivolts,
                 Sessions(readings),
                 $"Cells stand {Say.Number(last.SpreadMillivolts, "0")} mV apart {(afterFull ? "after a completed charge" : "at rest")}, cell {cell} {direction} the others; over {Say.Number(limits[key], "0")} mV in {Say.Count(readings.Count, "reading", "readings")} since {Say.Day(readings[0].At)}.",
-                level == FindingLevel.Stop ? Actions.Stop : level == FindingLevel.Retire ? Actions.Balance + " If the spread comes back, retire it." : Actions.Balance);
+                level == FindingLevel.Stop ? Actions.Stop : level == FindingLevel.Retire && !mendable ? Actions.Balance + " If the spread comes back, retire it." : Actions.Balance);
             yield break;
         }
     }
@@ -133,7 +135,7 @@ internal static class ImbalanceFindings
                 limit,
                 limit - leak.PercentPerWeek.Value,
                 leak.Sessions,
-                $"Cell {leak.Cell} loses {Say.Interval(leak.PercentPerWeek, "0.00", "% of its charge a week")} more than the others at rest, over {Say.Number(leak.Days, "0")} days in {Say.Count(leak.PercentPerWeek.Count, "stretch", "stretches")}.",
+                $"Cell {leak.Cell} loses {Say.Interval(leak.PercentPerWeek, "0.00", "% of its capacity a week")} more than the others at rest, over {Say.Number(leak.Days, "0")} days in {Say.Count(leak.PercentPerWeek.Count, "stretch", "stretches")}.",
                 (grave ? "A cell that loses charge at rest may have a fault inside. " + Actions.Retire : "A cell that loses charge at rest may have a fault inside: do not leave the pack unwatched on a charger, check it weekly in storage, and retire it if the loss grows."));
         }
     }

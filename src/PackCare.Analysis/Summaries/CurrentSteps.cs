@@ -50,8 +50,15 @@ internal static class CurrentSteps
         return steps;
     }
 
-    /// <summary>The nominal lag nearest to a step's length, by ratio.</summary>
-    public static double NominalLag(double seconds) => Lags.MinBy(lag => Math.Abs(Math.Log(lag / Math.Max(seconds, 1e-3))));
+    /// <summary>
+    /// The nominal lag of a step, nearest to its length by ratio. A sudden change falls into one interval of the log or, where
+    /// readings are averaged or the change lasts a moment, into two: both count as one interval.
+    /// </summary>
+    public static double NominalLag(double seconds, double intervalSeconds)
+    {
+        double length = seconds <= 2.2 * intervalSeconds ? intervalSeconds : seconds;
+        return Lags.MinBy(lag => Math.Abs(Math.Log(lag / Math.Max(length, 1e-3))));
+    }
 
     // At the very start or end there is no neighbour to differ.
     private static bool Steady(double[] current, int a, int b, double active) =>

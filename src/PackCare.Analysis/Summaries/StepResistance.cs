@@ -1,40 +1,54 @@
 using MathNet.Numerics.Statistics;
+using PackCare.Analysis.Chemistries;
 using PackCare.Core.Sessions;
 
 namespace PackCare.Analysis.Summaries;
 
 /// <summary>
 /// Resistance of each cell from current steps: R = sum(w dV dI) / sum(w dI^2) over steps of like lag, the direct-current
-/// method of IEC 61960-3 with as many pairs of levels as the session holds.
+/// method of IEC 61960-3 with as many pairs of levels as the session holds. Steps in the lowest part of the charge are left
+/// out: there resistance rises steeply towards empty and would tell of the level, not of the cell.
 /// </summary>
 internal static class StepResistance
 {
+    /// <summary>Steps below this state of charge are left out.</summary>
+    private const double LeastSoc = 0.28;
+
     private const double DriftFromSeconds = 20;
     private const double DriftToSeconds = 150;
 
     /// <summary>One reading a cell; null where the session holds no usable step.</summary>
-    public static IReadOnlyList<ResistanceReading?> Of(SessionArrays session, ChargeCount? charge)
+    public static IReadOnlyList<ResistanceReading?> Of(SessionArrays session, ChargeCount? charge, RestVoltageCurve curve)
     {
-        List<CurrentStep> steps = charge is null ? [] : Choose(CurrentSteps.Find(session));
+        double interval = session.IntervalSeconds ?? 0;
+        List<CurrentStep> steps = charge is null ? [] : Choose(CurrentSteps.Find(session).Where(step => !NearEmpty(session, step, curve)), interval);
         if (steps.Count == 0)
         {
             return [.. session.Cells.Select(_ => (ResistanceReading?)null)];
         }
 
-        double lag = CurrentSteps.NominalLag(steps.Select(step => step.Seconds).Median());
+        double lag = CurrentSteps.NominalLag(steps.Select(step => step.Seconds).Median(), interval);
         return [.. session.Cells.Select(volts => OfCell(session, charge!, steps, lag, volts))];
     }
 
     // Of the lags at hand the shortest that carries a good part of the weight: it is the least mixed with polarisation.
-    private static List<CurrentStep> Choose(IReadOnlyList<CurrentStep> steps)
+    private static List<CurrentStep> Choose(IEnumerable<CurrentStep> steps, double interval)
     {
         var groups = steps
-            .GroupBy(step => CurrentSteps.NominalLag(step.Seconds))
+            .GroupBy(step => CurrentSteps.NominalLag(step.Seconds, interval))
             .Select(group => (Lag: group.Key, Steps: group.ToList(), Weight: group.Sum(step => step.DeltaAmperes * step.DeltaAmperes)))
             .OrderBy(group => group.Lag)
             .ToList();
         double most = groups.Count == 0 ? 0 : groups.Max(group => group.Weight);
         return groups.FirstOrDefault(group => group.Weight >= 0.25 * most).Steps ?? [];
+    }
+
+    // Judged on the side with less current, where the voltage is nearer to rest.
+    private static bool NearEmpty(SessionArrays session, CurrentStep step, RestVoltageCurve curve)
+    {
+        int calm = Math.Abs(session.Current![step.Before]) <= Math.Abs(session.Current[step.After]) ? step.Before : step.After;
+        double[] volts = [.. session.Cells.Select(cell => cell[calm]).Where(double.IsFinite)];
+        return volts.Length == 0 || curve.SocAt(volts.Median()) < LeastSoc;
     }
 
     private static ResistanceReading? OfCell(SessionArrays session, ChargeCount charge, IReadOnlyList<CurrentStep> steps, double lag, double[] volts)

@@ -10,6 +10,8 @@ namespace PackCare.Analysis.Usage;
 /// <summary>How much a pack had been used at each moment, as far as logs tell.</summary>
 internal sealed class UsageTimeline
 {
+    private const double LeastHundreds = 0.15;
+
     private readonly List<(DateTimeOffset At, double ThroughputAh)> _steps = [];
     private readonly PackRecord _record;
     private readonly double? _capacityAh;
@@ -45,7 +47,8 @@ internal sealed class UsageTimeline
         }
 
         double[] x = [.. points.Select(point => CyclesAt(point.At)!.Value / 100)];
-        if (x.Max() - x.Min() < 0.02)
+        // Stretching a few cycles to a hundred would say more of time than of use.
+        if (x.Max() - x.Min() < LeastHundreds)
         {
             return null;
         }
