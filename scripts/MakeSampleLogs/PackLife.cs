@@ -16,7 +16,7 @@ internal sealed class PackLife
     public PackLife(SampleSet set, FleetPack details, PackModel model)
     {
         _set = set;
-        _random = Randomness.For(SampleSet.Seed, details.Label);
+        _random = Randomness.For(set.Seed, details.Label);
         Details = details;
         Pack = new SimulatedPack(model);
         _time = details.Bought.ToDateTime(new TimeOnly(12, 0));

@@ -5,10 +5,11 @@ using PackCare.Simulation;
 namespace PackCare.SampleLogs;
 
 /// <summary>The whole set as it grows: files, roster, checks, diary.</summary>
-internal sealed class SampleSet
+/// <param name="seed">Seed of everything random in the set; another seed tells the same stories with other cells and other noise.</param>
+internal sealed class SampleSet(ulong seed = SampleSet.CommittedSeed)
 {
-    /// <summary>Seed of everything random in the set.</summary>
-    public const ulong Seed = 20251031;
+    /// <summary>Seed of the committed files.</summary>
+    public const ulong CommittedSeed = 20251031;
 
     /// <summary>The moment for which the demonstration is meant.</summary>
     public static readonly DateTimeOffset Now = BerlinTime.At(new DateTime(2026, 11, 2, 7, 30, 0));
@@ -45,6 +46,9 @@ internal sealed class SampleSet
     /// <summary>The diary.</summary>
     public List<FleetEntry> Entries { get; } = [];
 
+    /// <summary>Seed of everything random in the set.</summary>
+    public ulong Seed => seed;
+
     /// <summary>Keeps a log.</summary>
     public void Add(Station station, string pack, DateTimeOffset started, string what, SimulatedLog log) =>
         _logs.Add((station, pack, started, what, log));
@@ -54,9 +58,10 @@ internal sealed class SampleSet
     public static IReadOnlyList<SampleFile> Generate() => Build().Files();
 
     /// <summary>Lives all lives again, up to <see cref="Now"/>.</summary>
-    public static SampleSet Build()
+    /// <param name="seed">Seed of everything random in it.</param>
+    public static SampleSet Build(ulong seed = CommittedSeed)
     {
-        var set = new SampleSet();
+        var set = new SampleSet(seed);
         foreach (var story in Stories.All)
         {
             var life = story.Live(set);

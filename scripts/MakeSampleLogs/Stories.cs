@@ -25,7 +25,7 @@ internal static class Stories
 
     private static PackLife Heron(SampleSet set)
     {
-        var life = new PackLife(set, Details("Heron", 4, "lipo", 5000, 50, "2025-09-03", 54.90m, "Ripple", "XT60"), Model("Heron", RestCurve.LiPo, 4, 5.0, 1.022, 2.6, 1.6));
+        var life = new PackLife(set, Details("Heron", 4, "lipo", 5000, 50, "2025-09-03", 54.90m, "Ripple", "XT60"), Model(set, "Heron", RestCurve.LiPo, 4, 5.0, 1.022, 2.6, 1.6));
         Year(life, 0, Stations.BenchA, [0, 2, 4, 6], spotOhms: true);
         life.Check(Day("2026-10-30", 15, 20), ohms: true);
         return life;
@@ -33,7 +33,7 @@ internal static class Stories
 
     private static PackLife Egret(SampleSet set)
     {
-        var life = new PackLife(set, Details("Egret", 4, "lipo", 5000, 50, "2025-09-03", 54.90m, "Ripple", "XT60"), Model("Egret", RestCurve.LiPo, 4, 5.0, 1.018, 2.64, 1.6));
+        var life = new PackLife(set, Details("Egret", 4, "lipo", 5000, 50, "2025-09-03", 54.90m, "Ripple", "XT60"), Model(set, "Egret", RestCurve.LiPo, 4, 5.0, 1.018, 2.64, 1.6));
         Year(life, 1, Stations.BenchA, [1, 3, 5, 7], spotOhms: true);
         life.Check(Day("2026-10-30", 15, 25), ohms: true);
         return life;
@@ -42,7 +42,7 @@ internal static class Stories
     private static PackLife Curlew(SampleSet set)
     {
         var details = Details("Curlew", 6, "liion", 7000, 3, "2025-09-08", 118.00m, "Lantern", "XT60") with { Parallel = 2 };
-        var model = Model("Curlew", RestCurve.LiIon, 6, 7.0, 1.005, 11.5, 6.5, tau: 40, gramsPerAh: 13.7, selfDischarge: 0.008);
+        var model = Model(set, "Curlew", RestCurve.LiIon, 6, 7.0, 1.005, 11.5, 6.5, tau: 40, gramsPerAh: 13.7, selfDischarge: 0.008);
         var life = new PackLife(set, details, model);
         Year(life, 2, Stations.Boathouse, [1, 4, 6], chargeC: 0.5, cruiseC: 0.8, burstC: 1.8);
         life.Check(Day("2026-10-30", 15, 30));
@@ -51,7 +51,7 @@ internal static class Stories
 
     private static PackLife Kingfisher(SampleSet set)
     {
-        var life = new PackLife(set, Details("Kingfisher", 3, "lipo", 2200, 35, "2025-09-10", 21.50m, "Skiff 1", "XT60"), Model("Kingfisher", RestCurve.LiPo, 3, 2.2, 1.01, 5.4, 3.2));
+        var life = new PackLife(set, Details("Kingfisher", 3, "lipo", 2200, 35, "2025-09-10", 21.50m, "Skiff 1", "XT60"), Model(set, "Kingfisher", RestCurve.LiPo, 3, 2.2, 1.01, 5.4, 3.2));
         Year(life, 3, Stations.Workshop, [0, 3, 5], onDay: day =>
         {
             if (day >= Day("2026-02-01") && life.Today < Day("2026-02-01"))
@@ -66,7 +66,7 @@ internal static class Stories
 
     private static PackLife Moorhen(SampleSet set)
     {
-        var life = new PackLife(set, Details("Moorhen", 4, "lipo", 4000, 40, "2025-09-04", 43.00m, "Drifter", "XT60"), Model("Moorhen", RestCurve.LiPo, 4, 4.0, 1.015, 3.2, 1.9));
+        var life = new PackLife(set, Details("Moorhen", 4, "lipo", 4000, 40, "2025-09-04", 43.00m, "Drifter", "XT60"), Model(set, "Moorhen", RestCurve.LiPo, 4, 4.0, 1.015, 3.2, 1.9));
         foreach (var week in Weeks.Where(week => week < Day("2026-06-20")))
         {
             Outing(life, week.AddDays(4), Stations.FieldCase, logged: true, logRun: week.Month is 9 or 4 or 5, measure: week == Weeks[0] || week == Weeks[5]);
@@ -86,10 +86,10 @@ internal static class Stories
 
     private static PackLife Osprey(SampleSet set)
     {
-        var life = new PackLife(set, Details("Osprey", 6, "lipo", 5200, 45, "2025-09-02", 96.00m, "Tug", "XT90"), Model("Osprey", RestCurve.LiPo, 6, 5.2, 1.01, 2.4, 1.5));
+        var life = new PackLife(set, Details("Osprey", 6, "lipo", 5200, 45, "2025-09-02", 96.00m, "Tug", "XT90"), Model(set, "Osprey", RestCurve.LiPo, 6, 5.2, 1.01, 2.4, 1.5));
         for (var cell = 0; cell < 6; cell++)
         {
-            life.Pack.SetWear(cell, 0.0016, cell == 3 ? 0.0235 : 0.0105 + (0.0005 * cell));
+            life.Pack.SetWear(cell, 0.0016, cell == 3 ? 0.029 : 0.0155 + (0.0004 * cell));
         }
 
         Year(life, 0, Stations.Boathouse, [0, 2, 3, 5, 7], burstC: 6, extraRuns: true);
@@ -99,7 +99,7 @@ internal static class Stories
 
     private static PackLife Grebe(SampleSet set)
     {
-        var life = new PackLife(set, Details("Grebe", 3, "lipo", 5000, 30, "2025-09-05", 38.50m, "Skiff 2", "XT60"), Model("Grebe", RestCurve.LiPo, 3, 5.0, 0.985, 3.0, 1.8));
+        var life = new PackLife(set, Details("Grebe", 3, "lipo", 5000, 30, "2025-09-05", 38.50m, "Skiff 2", "XT60"), Model(set, "Grebe", RestCurve.LiPo, 3, 5.0, 0.985, 3.0, 1.8));
         for (var cell = 0; cell < 3; cell++)
         {
             life.Pack.SetWear(cell, 0.0045 + (0.0002 * cell), 0.004);
@@ -112,7 +112,7 @@ internal static class Stories
 
     private static PackLife Coot(SampleSet set)
     {
-        var model = Model("Coot", RestCurve.LiPo, 4, 3.3, 1.01, 3.8, 2.3);
+        var model = Model(set, "Coot", RestCurve.LiPo, 4, 3.3, 1.01, 3.8, 2.3);
         double[] offsets = [0.012, 0.0, -0.028, 0.004];
         model = model with
         {
@@ -126,7 +126,7 @@ internal static class Stories
 
     private static PackLife Dipper(SampleSet set)
     {
-        var model = Model("Dipper", RestCurve.LiPo, 2, 1.3, 1.01, 9.0, 5.2);
+        var model = Model(set, "Dipper", RestCurve.LiPo, 2, 1.3, 1.01, 9.0, 5.2);
         model = model with { Cells = [model.Cells[0] with { CapacityAh = model.Cells[0].CapacityAh * 0.975 }, model.Cells[1]] };
         var life = new PackLife(set, Details("Dipper", 2, "lipo", 1300, 35, "2025-09-11", 12.90m, "Cork", "XT30"), model);
         foreach (var week in Weeks.Where(week => week < Day("2026-06-20")))
@@ -155,7 +155,7 @@ internal static class Stories
 
     private static PackLife Bittern(SampleSet set)
     {
-        var life = new PackLife(set, Details("Bittern", 6, "lipo", 4500, 45, "2025-09-12", 84.00m, "Tug", "XT90"), Model("Bittern", RestCurve.LiPo, 6, 4.5, 1.02, 2.7, 1.7, leads: 4.5));
+        var life = new PackLife(set, Details("Bittern", 6, "lipo", 4500, 45, "2025-09-12", 84.00m, "Tug", "XT90"), Model(set, "Bittern", RestCurve.LiPo, 6, 4.5, 1.02, 2.7, 1.7, leads: 4.5));
         Year(life, 4, Stations.Room12, [0, 2, 4, 5, 7], onDay: day =>
         {
             var days = (day - Day("2026-01-15")).TotalDays;
@@ -167,7 +167,7 @@ internal static class Stories
 
     private static PackLife Wagtail(SampleSet set)
     {
-        var life = new PackLife(set, Details("Wagtail", 3, "lipo", 2700, 30, "2025-09-03", 24.90m, "Skiff 1", "XT60"), Model("Wagtail", RestCurve.LiPo, 3, 2.7, 1.0, 4.6, 2.8));
+        var life = new PackLife(set, Details("Wagtail", 3, "lipo", 2700, 30, "2025-09-03", 24.90m, "Skiff 1", "XT60"), Model(set, "Wagtail", RestCurve.LiPo, 3, 2.7, 1.0, 4.6, 2.8));
         for (var cell = 0; cell < 3; cell++)
         {
             life.Pack.SetWear(cell, 0.002, 0.03);
@@ -186,7 +186,7 @@ internal static class Stories
 
     private static PackLife Teal(SampleSet set)
     {
-        var life = new PackLife(set, Details("Teal", 4, "lihv", 4200, 60, "2025-09-16", 59.90m, "Lantern", "XT60"), Model("Teal", RestCurve.LiHv, 4, 4.2, 1.015, 3.1, 1.9));
+        var life = new PackLife(set, Details("Teal", 4, "lihv", 4200, 60, "2025-09-16", 59.90m, "Lantern", "XT60"), Model(set, "Teal", RestCurve.LiHv, 4, 4.2, 1.015, 3.1, 1.9));
         Year(life, 3, Stations.Jetty, [1, 3, 6], last: Day("2026-10-10"));
         Outing(life, Day("2026-10-15"), Stations.Jetty, logged: true, measure: true);
         life.Charge(Day("2026-10-29", 15, 10), Stations.Jetty);
@@ -197,7 +197,7 @@ internal static class Stories
 
     private static PackLife Sandpiper(SampleSet set)
     {
-        var life = new PackLife(set, Details("Sandpiper", 3, "lipo", 2200, 35, "2026-10-12", 22.50m, "Skiff 2", "XT60"), Model("Sandpiper", RestCurve.LiPo, 3, 2.2, 1.02, 5.3, 3.1));
+        var life = new PackLife(set, Details("Sandpiper", 3, "lipo", 2200, 35, "2026-10-12", 22.50m, "Skiff 2", "XT60"), Model(set, "Sandpiper", RestCurve.LiPo, 3, 2.2, 1.02, 5.3, 3.1));
         life.Charge(Day("2026-10-21", 8, 30), Stations.BenchA);
         life.Run(Day("2026-10-21", 13, 0), logged: false, text: "first run");
         life.Store(Day("2026-10-21", 16, 0), Stations.BenchA);
@@ -321,6 +321,7 @@ internal static class Stories
         new(label, cells, 1, chemistry, capacityMah, ratingC, DateOnly.FromDateTime(Day(bought)), price, "EUR", vehicle, connector);
 
     private static PackModel Model(
+        SampleSet set,
         string label,
         RestCurve curve,
         int cells,
@@ -333,7 +334,7 @@ internal static class Stories
         double selfDischarge = 0.014,
         double leads = 4)
     {
-        var random = Randomness.For(SampleSet.Seed, label + " cells");
+        var random = Randomness.For(set.Seed, label + " cells");
         return new PackModel
         {
             RatedAh = ratedAh,

@@ -5,7 +5,7 @@ namespace PackCare.Simulation.Tests;
 
 public class TheSampleLogs
 {
-    private static readonly Lazy<SampleSet> Set = new(SampleSet.Build);
+    private static readonly Lazy<SampleSet> Set = new(() => SampleSet.Build());
     private static readonly Lazy<IReadOnlyList<SampleFile>> Files = new(() => Set.Value.Files());
 
     private static string Folder => Path.Combine(Repository.Root(), "sample-logs");
@@ -103,11 +103,11 @@ public class TheSampleLogs
     }
 
     [Fact]
-    public void Cell_4_of_Osprey_has_more_than_twice_its_resistance_and_the_others_about_1_7_times()
+    public void Cell_4_of_Osprey_has_more_than_twice_its_resistance_and_the_others_about_1_9_times()
     {
         var pack = Life("Osprey").Pack;
-        Assert.InRange(Growth(pack, 3), 2.1, 2.6);
-        Assert.All((int[])[0, 1, 2, 4, 5], cell => Assert.InRange(Growth(pack, cell), 1.5, 1.9));
+        Assert.InRange(Growth(pack, 3), 2.4, 2.8);
+        Assert.All((int[])[0, 1, 2, 4, 5], cell => Assert.InRange(Growth(pack, cell), 1.8, 2.1));
     }
 
     [Fact]
