@@ -11,7 +11,6 @@ namespace PackCare.Analysis.Imbalance;
 /// </summary>
 internal static class LeakEstimator
 {
-    private const double SettlingPriorVolts = 0.0015;
     private const double DaysPerWeek = 7;
     private const double FalseAlarms = 0.01;
     private const double FewestDays = 5;
@@ -43,7 +42,7 @@ internal static class LeakEstimator
     {
         RestVoltageCurve curve = record.Profile.Curve;
         int count = intervals.Count;
-        bool settling = intervals.Any(interval => interval.From.Source == RestSource.SessionEnd);
+        bool settling = intervals.Any(interval => interval.From.SettlingError > 0);
         int rows = count + (settling ? 1 : 0);
         var design = new double[rows, settling ? 2 : 1];
         var response = new double[rows];
@@ -56,7 +55,7 @@ internal static class LeakEstimator
             design[i, 0] = interval.Days / DaysPerWeek;
             if (settling)
             {
-                design[i, 1] = interval.From.Source == RestSource.SessionEnd ? 1 / fromSlope : 0;
+                design[i, 1] = interval.From.SettlingError > 0 ? 1 / fromSlope : 0;
             }
 
             response[i] = Offset(cell, interval.From, curve) - Offset(cell, interval.To, curve);
@@ -66,7 +65,7 @@ internal static class LeakEstimator
         if (settling)
         {
             design[count, 1] = 1;
-            weights[count] = 1 / Square(SettlingPriorVolts);
+            weights[count] = 1 / intervals.Where(interval => interval.From.SettlingError > 0).Average(interval => Square(interval.From.SettlingError));
         }
 
         if (LinearModel.Fit(design, response, weights) is not { } fit)

@@ -10,6 +10,7 @@ namespace PackCare.Analysis.Records;
 /// <param name="Volts">One voltage a cell.</param>
 /// <param name="DifferenceError">One standard error of a difference between two cells, in volts.</param>
 /// <param name="LevelError">One standard error of the common level as a rest voltage, in volts.</param>
+/// <param name="SettlingError">One standard error of what the difference between two cells still has to settle by, alike after every such session, in volts.</param>
 internal sealed record RestReading(
     DateTimeOffset At,
     long? SessionId,
@@ -17,7 +18,8 @@ internal sealed record RestReading(
     bool AfterFullCharge,
     IReadOnlyList<double> Volts,
     double DifferenceError,
-    double LevelError)
+    double LevelError,
+    double SettlingError = 0)
 {
     /// <summary>Mean cell voltage.</summary>
     public double MeanVolts => Volts.Average();

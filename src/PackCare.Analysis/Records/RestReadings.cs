@@ -24,7 +24,7 @@ internal static class RestReadings
 
         if (All(summary.Cells, cell => cell.StartRestVolts) is { } start)
         {
-            yield return new RestReading(session.Started, session.Id, RestSource.SessionStart, false, start, 0.0012, SettledError);
+            yield return new RestReading(session.Started, session.Id, RestSource.SessionStart, false, start, 0.001, SettledError);
         }
 
         bool full = summary is { Completed: true, Kind: SessionKind.Charge };
@@ -36,12 +36,12 @@ internal static class RestReadings
         if (All(summary.Cells, cell => cell.EndRestVolts) is { } end)
         {
             double level = SettledError + (UnsettledError * Math.Exp(-(summary.EndRestSeconds ?? 0) / SettlingSeconds));
-            yield return new RestReading(session.Ended, session.Id, RestSource.SessionEnd, full, end, full ? 0.0015 : 0.003, level);
+            yield return new RestReading(session.Ended, session.Id, RestSource.SessionEnd, full, end, 0.0012, level, Settling(summary, full));
         }
         else if (full && All(summary.Cells, cell => cell.EndVolts) is { } tapered)
         {
             // A charge that tapered off ends at so little current that the cells stand almost as at rest.
-            yield return new RestReading(session.Ended, session.Id, RestSource.SessionEnd, true, tapered, 0.002, 0.012);
+            yield return new RestReading(session.Ended, session.Id, RestSource.SessionEnd, true, tapered, 0.002, 0.012, 0.0015);
         }
     }
 
@@ -56,6 +56,14 @@ internal static class RestReadings
         // A voltage typed with two decimals was rounded to 10 mV.
         bool coarse = check.CellVolts.All(volts => Math.Abs((volts * 100) - Math.Round(volts * 100)) < 1e-6);
         return new RestReading(check.At, null, RestSource.SpotCheck, false, check.CellVolts, coarse ? 0.0045 : 0.002, coarse ? 0.006 : 0.004);
+    }
+
+    // Cells of unlike resistance settle by unlike amounts, in proportion to the current that stopped: little after a taper, more
+    // after a discharge or a charge that was cut short (ours, no source).
+    private static double Settling(SessionSummary summary, bool tapered)
+    {
+        double after = tapered || summary.Kind == SessionKind.Storage ? 0.0008 : 0.002;
+        return after * (1 + Math.Exp(-(summary.EndRestSeconds ?? 0) / 120));
     }
 
     private static double[]? All(IReadOnlyList<CellSummary> cells, Func<CellSummary, double?> volts) =>

@@ -18,7 +18,7 @@ internal static class CurrentSteps
         }
 
         double active = Math.Max(3 * session.CurrentResolution, 0.03 * session.PeakAmperes);
-        double enough = Math.Max(20 * session.CurrentResolution, 0.15 * session.PeakAmperes);
+        double enough = Math.Max(10 * session.CurrentResolution, 0.15 * session.PeakAmperes);
         double longest = Math.Max(LongestSeconds, 1.5 * interval);
         var steps = new List<CurrentStep>();
         int i = 0;

@@ -16,7 +16,7 @@ internal sealed class SessionArrays
         InstrumentOhms = [.. Enumerable.Range(1, samples.CellCount).Select(cell => samples.Values(ChannelKey.CellResistance(cell)))];
         Temperature = samples.Values(ChannelKey.Temperature(1));
         IntervalSeconds = MedianInterval(Time);
-        CurrentResolution = Current is null ? 0 : Resolution.Of(Current);
+        CurrentResolution = Current is null ? 0 : Math.Min(Resolution.OfLastDigit(Current), 0.1);
         PeakAmperes = Current is null ? 0 : Current.Where(double.IsFinite).Select(Math.Abs).DefaultIfEmpty(0).Max();
     }
 
@@ -47,7 +47,7 @@ internal sealed class SessionArrays
     /// <summary>Median time between samples; null with fewer than two.</summary>
     public double? IntervalSeconds { get; }
 
-    /// <summary>Smallest step by which the logged current changes, in amperes.</summary>
+    /// <summary>One unit of the current's last logged digit, in amperes, and at most 0.1.</summary>
     public double CurrentResolution { get; }
 
     /// <summary>Highest current either way, in amperes.</summary>

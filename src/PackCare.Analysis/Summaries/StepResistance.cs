@@ -76,6 +76,9 @@ internal static class StepResistance
         }
 
         (double ohms, double error) = RobustSlope(pairs, noise * Math.Sqrt(2));
+        // Currents are rounded as well; it matters where the step is small.
+        double rounding = ohms * session.CurrentResolution / Math.Sqrt(12);
+        (ohms, error) = RobustSlope(pairs, Math.Sqrt(2 * ((noise * noise) + (rounding * rounding))));
         return ohms > 0 ? new ResistanceReading(ohms, error, pairs.Count, lag, celsius.Count == 0 ? null : celsius.Average()) : null;
     }
 
