@@ -4,6 +4,19 @@ namespace PackCare.Simulation;
 /// A pack in time: an ohmic resistance and one RC pair a cell, one temperature for the whole pack, self-discharge and ageing.
 /// Current into the pack is positive. Not thread-safe; one instance per simulated life.
 /// </summary>
+/// <example>
+/// A charge as an instrument sees it, and the truth to hold an estimate against:
+/// <code>
+/// var cell = new CellModel { Curve = RestCurve.LiPo, CapacityAh = 5, OhmicOhms = 0.003, SlowOhms = 0.002 };
+/// var pack = new SimulatedPack(new PackModel { Cells = [cell, cell, cell], RatedAh = 5, HeatJoulesPerKelvin = 375 });
+/// pack.Rest(30, 20);
+/// var session = new SimulatedSession(pack, new Instrument(), Randomness.For(1, "pack 17"), ambientCelsius: 22);
+/// session.Rest(60);
+/// session.Charge(new ChargePlan { Amperes = 5, EndVolts = 4.20, EndAmperes = 0.25 });
+/// SimulatedLog log = session.Finish();
+/// CellTruth truth = pack.Truth(0);
+/// </code>
+/// </example>
 public sealed class SimulatedPack
 {
     private const double GasConstant = 8.314462618;
