@@ -1,0 +1,23 @@
+using System.Globalization;
+using PackCare.CalibrationStudy;
+
+var packs = 300;
+ulong seed = 1;
+if (args.Length > 2
+    || (args.Length > 0 && (!int.TryParse(args[0], NumberStyles.None, CultureInfo.InvariantCulture, out packs) || packs < 1))
+    || (args.Length > 1 && !ulong.TryParse(args[1], NumberStyles.None, CultureInfo.InvariantCulture, out seed)))
+{
+    Console.Error.WriteLine("Usage: CalibrationStudy [PACKS [SEED]]");
+    Console.Error.WriteLine("Simulates packs with known truth, lets the analysis judge their logs, and prints how often its intervals hold");
+    Console.Error.WriteLine("the truth and how often its findings are right. 300 packs take about a minute.");
+    return 2;
+}
+
+var tally = new Tally();
+foreach (var trial in ParallelEnumerable.Range(0, packs).AsOrdered().Select(pack => Trial.Run(seed, pack)))
+{
+    tally.Add(trial);
+}
+
+Console.Write(tally.Markdown());
+return 0;
