@@ -4,5 +4,4 @@ namespace PackCare.SampleLogs;
 /// <param name="Pack">The pack's label; empty where it was left out.</param>
 /// <param name="Started">Time of the first sample.</param>
 /// <param name="Number">Running number of the file at its station, from 1.</param>
-/// <param name="What">What was done: charge, discharge, storage or run.</param>
-internal sealed record LogMeta(string Pack, DateTimeOffset Started, int Number, string What);
+internal sealed record LogMeta(string Pack, DateTimeOffset Started, int Number);

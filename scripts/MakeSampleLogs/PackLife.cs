@@ -61,7 +61,7 @@ internal sealed class PackLife
     /// <param name="balance">Whether the balance lead is plugged in.</param>
     /// <param name="named">Whether the pack's name was given.</param>
     public void Charge(DateTime local, Station? station, double c = 1, bool balance = true, bool named = true) =>
-        Work(local, station, Climate.Room(local), "charge", named, session =>
+        Work(local, station, Climate.Room(local), named, session =>
         {
             session.Rest(_random.NextBetween(20, 60));
             session.Charge(new ChargePlan
@@ -80,7 +80,7 @@ internal sealed class PackLife
     /// <param name="c">Current in multiples of the rated capacity per hour.</param>
     public void Store(DateTime local, Station? station, double c = 0.5)
     {
-        Work(local, station, Climate.Room(local), "storage", true, session =>
+        Work(local, station, Climate.Room(local), true, session =>
         {
             session.Rest(_random.NextBetween(20, 60));
             var mean = Enumerable.Range(0, Pack.CellCount).Average(cell => Pack.Truth(cell).RestVolts);
@@ -106,7 +106,7 @@ internal sealed class PackLife
     /// <param name="station">Where.</param>
     /// <param name="c">Current in multiples of the rated capacity per hour.</param>
     public void Measure(DateTime local, Station station, double c = 0.8) =>
-        Work(local, station, Climate.Room(local), "discharge", true, session =>
+        Work(local, station, Climate.Room(local), true, session =>
         {
             session.Rest(_random.NextBetween(30, 60));
             session.Discharge(c * RatedAh, Details.Chemistry == "liion" ? 3.30 : 3.45);
@@ -122,7 +122,7 @@ internal sealed class PackLife
     /// <param name="text">What the diary says.</param>
     public void Run(DateTime local, bool logged, double share = 0.72, double cruiseC = 1.6, double burstC = 4.5, string? text = null)
     {
-        var hottest = Work(local, logged ? Stations.OnBoard : null, Climate.River(local), "run", true, session =>
+        var hottest = Work(local, logged ? Stations.OnBoard : null, Climate.River(local), true, session =>
         {
             session.Rest(_random.NextBetween(20, 50));
             var floor = Details.Chemistry == "liion" ? 3.0 : 3.3;
@@ -145,7 +145,7 @@ internal sealed class PackLife
 
     /// <summary>Works on the pack and keeps the log if there is a station.</summary>
     /// <returns>The highest temperature in degrees Celsius.</returns>
-    public double Work(DateTime local, Station? station, double ambient, string what, bool named, Action<SimulatedSession> work)
+    public double Work(DateTime local, Station? station, double ambient, bool named, Action<SimulatedSession> work)
     {
         Until(local);
         // Packs lie where they are worked on for an hour before.
@@ -157,7 +157,7 @@ internal sealed class PackLife
         _time = NextFiveMinutes(_time.AddSeconds(session.Seconds + 60));
         if (station is not null)
         {
-            _set.Add(station, named ? Details.Label : "", BerlinTime.At(started), what, log);
+            _set.Add(station, named ? Details.Label : "", BerlinTime.At(started), log);
         }
 
         return log.Celsius.Max();

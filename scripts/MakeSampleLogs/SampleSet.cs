@@ -22,7 +22,7 @@ internal sealed class SampleSet(ulong seed = SampleSet.CommittedSeed)
         Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
     };
 
-    private readonly List<(Station Station, string Pack, DateTimeOffset Started, string What, SimulatedLog Log)> _logs = [];
+    private readonly List<Logged> _logs = [];
 
     /// <summary>The lives, in the order of <see cref="Stories.All"/>, each as it is at <see cref="Now"/>.</summary>
     public List<PackLife> Lives { get; } = [];
@@ -35,7 +35,7 @@ internal sealed class SampleSet(ulong seed = SampleSet.CommittedSeed)
     /// <param name="pack">The pack's label.</param>
     /// <param name="notBefore">Local time.</param>
     public SimulatedLog Log(string pack, DateTime notBefore) =>
-        _logs.Where(log => log.Pack == pack && log.Started.DateTime >= notBefore).MinBy(log => log.Started).Log;
+        _logs.Where(log => log.Pack == pack && log.Started.DateTime >= notBefore).MinBy(log => log.Started)!.Log;
 
     /// <summary>The packs.</summary>
     public List<FleetPack> Packs { get; } = [];
@@ -50,8 +50,12 @@ internal sealed class SampleSet(ulong seed = SampleSet.CommittedSeed)
     public ulong Seed => seed;
 
     /// <summary>Keeps a log.</summary>
-    public void Add(Station station, string pack, DateTimeOffset started, string what, SimulatedLog log) =>
-        _logs.Add((station, pack, started, what, log));
+    /// <param name="station">Where it was written.</param>
+    /// <param name="pack">The pack's label; empty where it was left out.</param>
+    /// <param name="started">Time of the first sample.</param>
+    /// <param name="log">The samples.</param>
+    public void Add(Station station, string pack, DateTimeOffset started, SimulatedLog log) =>
+        _logs.Add(new Logged(station, pack, started, log));
 
     /// <summary>Lives all lives again and writes the set.</summary>
     /// <returns>Every file, in order of path.</returns>
@@ -78,10 +82,9 @@ internal sealed class SampleSet(ulong seed = SampleSet.CommittedSeed)
         var files = new List<SampleFile>();
         foreach (var station in _logs.GroupBy(log => log.Station))
         {
-            files.AddRange(station
-                .OrderBy(log => log.Started)
-                .ThenBy(log => log.Pack, StringComparer.Ordinal)
-                .Select((log, index) => station.Key.File(new LogMeta(log.Pack, log.Started, index + 1, log.What), log.Log)));
+            var logs = station.OrderBy(log => log.Started).ThenBy(log => log.Pack, StringComparer.Ordinal);
+            var together = station.Key.OneFileADay ? logs.GroupBy(log => log.Started.Date) : logs.Select(log => (IEnumerable<Logged>)[log]);
+            files.AddRange(together.Select((file, index) => station.Key.File([.. file.Select(log => (new LogMeta(log.Pack, log.Started, index + 1), log.Log))])));
         }
 
         var fleet = new Fleet(
@@ -93,4 +96,6 @@ internal sealed class SampleSet(ulong seed = SampleSet.CommittedSeed)
         files.Add(new SampleFile("fleet.json", [.. JsonSerializer.SerializeToUtf8Bytes(fleet, Json), (byte)'\n']));
         return [.. files.OrderBy(file => file.Path, StringComparer.Ordinal)];
     }
+
+    private sealed record Logged(Station Station, string Pack, DateTimeOffset Started, SimulatedLog Log);
 }

@@ -9,26 +9,29 @@ namespace PackCare.SampleLogs;
 /// <param name="FileName">Names a file.</param>
 /// <param name="Encoding">How text becomes bytes, any byte order mark included.</param>
 /// <param name="LineEnd">What ends a line.</param>
-/// <param name="Write">Writes the lines of a log.</param>
+/// <param name="Write">Writes the lines of a log, a single header line first where it has one.</param>
+/// <param name="OneFileADay">Whether all sessions of a day go into one file, below one header line.</param>
 internal sealed record Station(
     string Folder,
     Instrument Instrument,
     Func<LogMeta, string> FileName,
-    Encoding Encoding,
+    Func<LogMeta, Encoding> Encoding,
     string LineEnd,
-    Func<LogMeta, SimulatedLog, IEnumerable<string>> Write)
+    Func<LogMeta, SimulatedLog, IEnumerable<string>> Write,
+    bool OneFileADay = false)
 {
-    /// <summary>Makes the file of a session.</summary>
-    /// <param name="meta">What is known besides.</param>
-    /// <param name="log">The samples.</param>
-    public SampleFile File(LogMeta meta, SimulatedLog log)
+    /// <summary>Makes a file.</summary>
+    /// <param name="logs">What is known besides, and the samples, in order of time; more than one only with <see cref="OneFileADay"/>.</param>
+    public SampleFile File(IReadOnlyList<(LogMeta Meta, SimulatedLog Log)> logs)
     {
         var text = new StringBuilder();
-        foreach (var line in Write(meta, log))
+        foreach (var line in logs.SelectMany((log, index) => Write(log.Meta, log.Log).Skip(index == 0 ? 0 : 1)))
         {
             text.Append(line).Append(LineEnd);
         }
 
-        return new SampleFile($"{Folder}/{FileName(meta)}", [.. Encoding.Preamble, .. Encoding.GetBytes(text.ToString())]);
+        var meta = logs[0].Meta;
+        var encoding = Encoding(meta);
+        return new SampleFile($"{Folder}/{FileName(meta)}", [.. encoding.Preamble, .. encoding.GetBytes(text.ToString())]);
     }
 }

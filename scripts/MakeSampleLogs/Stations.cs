@@ -12,25 +12,26 @@ internal static class Stations
 {
     private static readonly CultureInfo Invariant = CultureInfo.InvariantCulture;
     private static readonly UTF8Encoding Utf8 = new(encoderShouldEmitUTF8Identifier: false);
+    private static readonly UTF8Encoding Utf8WithMark = new(encoderShouldEmitUTF8Identifier: true);
 
     /// <summary>Bench A: comma, point, seconds since the start, SI units; pack and start stand in the file name.</summary>
     public static Station BenchA { get; } = new(
         "bench-a",
         new Instrument { IntervalSeconds = 5, AmpereGain = 1.002, VoltOffsets = [0.0005, -0.0004, 0.0003, -0.0006, 0.0002, 0.0001] },
         meta => $"{meta.Started:yyyy-MM-dd_HHmm}_{Named(meta)}.csv",
-        Utf8,
+        _ => Utf8,
         "\n",
         (meta, log) => Rows(
             log,
             [$"time_s,current_a,pack_v,{Cells(log, cell => $"cell{cell}_v", ",")},charge_ah,temp_c"],
             i => $"{Number(log.Seconds[i], 0)},{Number(log.Amperes[i], 2)},{Number(log.PackVolts[i], 3)},{Volts(log, i, ",")},{Number(log.ChargeAh[i], 3)},{Number(log.Celsius[i], 1)}"));
 
-    /// <summary>Workshop: German words, semicolon, decimal comma, a row of units, hours:minutes:seconds, Windows-1252; pack and start in the lines above.</summary>
+    /// <summary>Workshop: German words, semicolon, decimal comma, a row of units, hours:minutes:seconds; Windows-1252 until its computer was replaced in the first week, UTF-8 since; pack and start in the lines above.</summary>
     public static Station Workshop { get; } = new(
         "workshop",
         new Instrument { IntervalSeconds = 5, AmpereGain = 0.998, VoltOffsets = [-0.0003, 0.0006, -0.0002] },
         meta => $"messung_{meta.Number:0000}.csv",
-        Encoding.Latin1,
+        meta => meta.Started.Date < new DateTime(2025, 9, 20) ? Encoding.Latin1 : Utf8,
         "\r\n",
         (meta, log) => Rows(
             log,
@@ -43,24 +44,25 @@ internal static class Stations
             ],
             i => Comma($"{Clock(log.Seconds[i])};{Number(log.Amperes[i], 2)};{Number(log.PackVolts[i], 3)};{Volts(log, i, ";")};{Number(log.ChargeAh[i], 3)};{Number(log.Celsius[i], 1)}")));
 
-    /// <summary>Field case: ISO 8601 with offset, whole millivolts, milliamperes and milliampere hours; the pack is a column; no pack voltage.</summary>
+    /// <summary>Field case: ISO 8601 with offset, whole millivolts, milliamperes and milliampere hours; the pack is a column; no pack voltage; one file a day.</summary>
     public static Station FieldCase { get; } = new(
         "field-case",
         new Instrument { IntervalSeconds = 5, AmpereGain = 1.003, VoltOffsets = [0.0002, 0.0004, -0.0005, 0.0003] },
-        meta => $"case_{meta.Started:yyyyMMdd_HHmmss}.csv",
-        Utf8,
+        meta => $"case_{meta.Started:yyyyMMdd}.csv",
+        _ => Utf8,
         "\n",
         (meta, log) => Rows(
             log,
             [$"timestamp,pack,current_mA,{Cells(log, cell => $"cell_{cell}_mV", ",")},charge_mAh,temperature_C"],
-            i => $"{meta.Started.AddSeconds(log.Seconds[i]):yyyy-MM-dd'T'HH:mm:sszzz},{meta.Pack},{Number(log.Amperes[i] * 1000, 0)},{Millivolts(log, i, ",")},{Number(log.ChargeAh[i] * 1000, 0)},{Number(log.Celsius[i], 1)}"));
+            i => $"{meta.Started.AddSeconds(log.Seconds[i]):yyyy-MM-dd'T'HH:mm:sszzz},{meta.Pack},{Number(log.Amperes[i] * 1000, 0)},{Millivolts(log, i, ",")},{Number(log.ChargeAh[i] * 1000, 0)},{Number(log.Celsius[i], 1)}"),
+        OneFileADay: true);
 
     /// <summary>Boathouse: tabs, local date and time in one field, two counters, a word for what is going on; byte order mark; the pack stands in the file name.</summary>
     public static Station Boathouse { get; } = new(
         "boathouse",
         new Instrument { IntervalSeconds = 10, AmpereGain = 0.999, VoltOffsets = [-0.0002, 0.0003, 0.0005, -0.0004, 0.0001, -0.0003] },
         meta => $"{Named(meta)} {meta.Number:000}.csv",
-        new UTF8Encoding(encoderShouldEmitUTF8Identifier: true),
+        _ => Utf8WithMark,
         "\r\n",
         (meta, log) =>
         {
@@ -76,7 +78,7 @@ internal static class Stations
         "jetty",
         new Instrument { IntervalSeconds = 5, AmpereGain = 1.001, VoltOffsets = [0.0003, -0.0005, 0.0002, 0.0004] },
         meta => $"{Named(meta)}-{meta.Started:yyyyMMdd-HHmmss}.csv",
-        Utf8,
+        _ => Utf8,
         "\n",
         (meta, log) => Rows(
             log,
@@ -88,7 +90,7 @@ internal static class Stations
         "room-12",
         new Instrument { IntervalSeconds = 10, AmpereGain = 0.997, VoltOffsets = [0.0004, -0.0003, -0.0002, 0.0005, -0.0004, 0.0002] },
         meta => $"essai {meta.Number:00}.csv",
-        Utf8,
+        _ => Utf8,
         "\n",
         (meta, log) => Rows(
             log,
@@ -104,7 +106,7 @@ internal static class Stations
         "on-board",
         new Instrument { IntervalSeconds = 2, AmpereNoise = 0.02, AmpereGain = 0.996, VoltNoise = 0.0008, VoltOffsets = [0.0006, -0.0007, 0.0004, 0.0008, -0.0005, 0.0003] },
         meta => $"run-{meta.Number:000}.csv",
-        Utf8,
+        _ => Utf8,
         "\n",
         (meta, log) => Rows(
             log,

@@ -137,7 +137,7 @@ internal static class Stories
 
         // The boat was caught in the reeds and pulled on until its motor stopped; then its receiver drew on.
         life.Charge(Day("2026-07-03", 8, 30), Stations.Jetty);
-        life.Work(Day("2026-07-03", 13, 5), Stations.OnBoard, Climate.River(Day("2026-07-03")), "run", true, session =>
+        life.Work(Day("2026-07-03", 13, 5), Stations.OnBoard, Climate.River(Day("2026-07-03")), true, session =>
         {
             session.Rest(30);
             session.Run([new LoadStep(240, -2.2), new LoadStep(20, -0.25), new LoadStep(300, -2.4), new LoadStep(2400, -3.1)], 2.6);
