@@ -79,7 +79,7 @@ internal static class CapacityChart
         Span around = Span.Around(values)!.Value.Padded(0.1, 0.02);
         var y = new Span(Math.Max(0, around.Low), around.High);
         var sheet = new Sheet(frame, 300, x, y);
-        sheet.MarksX(Scale.Dates(x, frame.Size.IsNarrow ? 3 : 5));
+        sheet.MarksX(Scale.Dates(x, frame.Size.IsNarrow ? 4 : 7));
         sheet.MarksY(Scale.Figures(y, 6, "Ah"));
 
         if (capacity.TrendAh is Trend.Fitted fitted)

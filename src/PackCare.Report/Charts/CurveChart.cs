@@ -32,7 +32,7 @@ internal static class CurveChart
     {
         Span x = Span.Around(curve.AmpereHours!)!.Value;
         Span y = Span.Around(curve.CellVolts.SelectMany(values => values))!.Value.Padded(0.08, 0.01);
-        var sheet = new Sheet(frame, 220, x, y, frame.Size.IsNarrow ? 50 : 62);
+        var sheet = new Sheet(frame, 220, x, y, Sheet.LabelRoom);
         sheet.MarksX(Scale.Figures(x, frame.Size.IsNarrow ? 4 : 6, "Ah"));
         sheet.MarksY(Scale.Figures(y, 5, "V"));
         LastChargeChart.Lines(sheet, view.FocusCell, curve.AmpereHours!, curve.CellVolts);
@@ -45,7 +45,7 @@ internal static class CurveChart
         List<double[]> distances = [.. curve.CellVolts.Select(values => values.Select((volts, row) => (volts - medians[row]) * 1000).ToArray())];
         Span x = Span.Around(curve.AmpereHours!)!.Value;
         Span y = (Span.Around(distances.SelectMany(values => values)) ?? new Span(-1, 1)).Padded(0.1, 2);
-        var sheet = new Sheet(frame, 200, x, y, frame.Size.IsNarrow ? 50 : 62);
+        var sheet = new Sheet(frame, 200, x, y, Sheet.LabelRoom);
         sheet.MarksX(Scale.Figures(x, frame.Size.IsNarrow ? 4 : 6, "Ah"));
         sheet.MarksY(Scale.Figures(y, 4, "mV"));
         sheet.Level(0);

@@ -69,8 +69,8 @@ internal static class DriftChart
         double watch = SpreadLimit.Watch(view.Assessment);
         Span x = Span.Around(all.Select(point => view.Day(point.At)))!.Value.Padded(0.02, 1);
         Span y = Span.Around(all.SelectMany(point => point.Millivolts).Append(-watch).Append(watch))!.Value.Padded(0.12, 3);
-        var sheet = new Sheet(frame, 300, x, y, frame.Size.IsNarrow ? 50 : 62);
-        sheet.MarksX(Scale.Dates(x, frame.Size.IsNarrow ? 3 : 5));
+        var sheet = new Sheet(frame, 300, x, y, Sheet.LabelRoom);
+        sheet.MarksX(Scale.Dates(x, frame.Size.IsNarrow ? 4 : 7));
         sheet.MarksY(Scale.Figures(y, 6, "mV"));
         sheet.Band([sheet.Full.Low, sheet.Full.High], [-watch, -watch], [watch, watch], Tones.Within, 1);
         sheet.Level(0);

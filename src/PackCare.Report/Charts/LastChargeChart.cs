@@ -90,13 +90,11 @@ internal static class LastChargeChart
 
     private static Span Time(ChargeCurve curve) => new(0, Math.Max(curve.Minutes[^1], 1));
 
-    private static float LabelRoom(Frame frame) => frame.Size.IsNarrow ? 50 : 62;
-
     private static Sheet DrawCells(PackView view, ChargeCurve curve, Frame frame)
     {
         Span x = Time(curve);
         Span y = Span.Around(curve.CellVolts.SelectMany(values => values))!.Value.Padded(0.08, 0.01);
-        var sheet = new Sheet(frame, 240, x, y, LabelRoom(frame));
+        var sheet = new Sheet(frame, 240, x, y, Sheet.LabelRoom);
         sheet.MarksX(Scale.Figures(x, frame.Size.IsNarrow ? 4 : 6, "min"));
         sheet.MarksY(Scale.Figures(y, 5, "V"));
         Lines(sheet, view.FocusCell, curve.Minutes, curve.CellVolts);
@@ -132,7 +130,7 @@ internal static class LastChargeChart
         Span x = Time(curve);
         Span around = Span.Around(values)!.Value.Padded(0.1, unit == "V" ? 0.01 : 0.5);
         Span y = unit == "A" ? new Span(Math.Min(0, around.Low), Math.Max(0, around.High)) : around;
-        var sheet = new Sheet(frame, height, x, y, LabelRoom(frame));
+        var sheet = new Sheet(frame, height, x, y, Sheet.LabelRoom);
         sheet.MarksX(Scale.Figures(x, frame.Size.IsNarrow ? 4 : 6, "min"));
         sheet.MarksY(Scale.Figures(y, 3, unit));
         int[] rows = Thinning.Rows([values], Buckets);

@@ -111,8 +111,8 @@ internal static class ResistanceChart
 
         Span around = Span.Around(values)!.Value.Padded(0.1, 0.5);
         var y = new Span(Math.Max(0, around.Low), around.High);
-        var sheet = new Sheet(frame, 300, x, y, frame.Size.IsNarrow ? 50 : 62);
-        sheet.MarksX(Scale.Dates(x, frame.Size.IsNarrow ? 3 : 5));
+        var sheet = new Sheet(frame, 300, x, y, Sheet.LabelRoom);
+        sheet.MarksX(Scale.Dates(x, frame.Size.IsNarrow ? 4 : 7));
         sheet.MarksY(Scale.Figures(y, 6, "m\u03A9"));
 
         if (focus?.TrendMilliohms is Trend.Fitted fitted)

@@ -8,6 +8,9 @@ namespace PackCare.Report.Charts;
 /// <summary>One plot in the manner of this report: quiet axes, round figures, everything labelled where it is.</summary>
 internal sealed class Sheet : IDisposable
 {
+    /// <summary>Room for labels at line ends, in pixels.</summary>
+    public const float LabelRoom = 64;
+
     private const float TopRoom = 14;
     private const float BottomRoom = 26;
     private readonly Frame _frame;
@@ -36,7 +39,7 @@ internal sealed class Sheet : IDisposable
         _plot.DataBackground.Color = Colors.Transparent;
         _plot.Layout.Fixed(new PixelPadding(frame.Size.Left, 10, BottomRoom, TopRoom + headingRoom));
         _plot.Axes.SetLimits(Full.Low, Full.High, y.Low, y.High);
-        _plot.Axes.Title.IsVisible = false;
+        _plot.Axes.Title.IsVisible = frame.Heading is not null;
         _plot.Axes.Right.IsVisible = false;
         _plot.Axes.Top.IsVisible = false;
         Quiet(_plot.Axes.Left, frameWidth: 0);
@@ -46,7 +49,11 @@ internal sealed class Sheet : IDisposable
         _plot.Grid.MajorLineWidth = 1;
         if (frame.Heading is { } heading)
         {
-            Draw(pen => pen.Text(heading, 12, 20, 15, Tones.Ink));
+            _plot.Axes.Title.Label.Text = heading;
+            _plot.Axes.Title.Label.FontName = FontShelf.Name;
+            _plot.Axes.Title.Label.FontSize = 15;
+            _plot.Axes.Title.Label.Bold = false;
+            _plot.Axes.Title.Label.ForeColor = frame.Ink.Of(Tones.Ink);
         }
     }
 
@@ -198,14 +205,13 @@ internal sealed class Sheet : IDisposable
     }
 
     /// <summary>A plain level line with a label, for instance zero.</summary>
-    public void Level(double at) => Draw(pen => pen.Line(pen.Data.Left, pen.Y(at), pen.Data.Right, pen.Y(at), new Stroke(Tones.Muted, 1)));
+    public void Level(double at) => Draw(pen => pen.Line(pen.Data.Left, pen.Y(at), pen.X(X.High), pen.Y(at), new Stroke(Tones.Muted, 1)));
 
     /// <summary>Labels at line ends, moved apart where they would cover each other, each led back to its line.</summary>
     public void EndLabels(IReadOnlyList<EndLabel> labels) => Draw(pen =>
     {
         float gap = FontSize + 1;
-        int fit = Math.Max(1, (int)(pen.Data.Height / gap));
-        List<EndLabel> shown = [.. labels.Where(label => double.IsFinite(label.Y)).OrderByDescending(label => label.Strong).Take(fit).OrderByDescending(label => label.Y)];
+        List<EndLabel> shown = Gather(labels, (Y.Low - Y.High) * gap / (pen.Data.Top - pen.Data.Bottom));
         float[] ys = Spread([.. shown.Select(label => pen.Y(Y.Clamp(label.Y)))], gap, pen.Data.Top + (gap / 2), pen.Data.Bottom - (gap / 2));
         float textX = pen.X(X.High) + 16;
         for (int i = 0; i < shown.Count; i++)
@@ -220,6 +226,40 @@ internal sealed class Sheet : IDisposable
             pen.Text(shown[i].Text, textX, ys[i], FontSize, shown[i].Strong ? Tones.Ink : Tones.Muted);
         }
     });
+
+    /// <summary>Names lines that end so close together that their labels would cover each other in one label, from three such lines on.</summary>
+    /// <param name="labels">The labels.</param>
+    /// <param name="gap">The least distance of two labels, on the vertical axis.</param>
+    /// <returns>Labels from the top down.</returns>
+    internal static List<EndLabel> Gather(IReadOnlyList<EndLabel> labels, double gap)
+    {
+        var gathered = new List<EndLabel>(labels.Where(label => label.Strong));
+        EndLabel[] others = [.. labels.Where(label => !label.Strong && double.IsFinite(label.Y)).OrderByDescending(label => label.Y)];
+        for (int from = 0; from < others.Length;)
+        {
+            int to = from;
+            while (to + 1 < others.Length && others[to].Y - others[to + 1].Y < gap)
+            {
+                to++;
+            }
+
+            ArraySegment<EndLabel> close = new(others, from, to - from + 1);
+            if (close.Count < 3)
+            {
+                gathered.AddRange(close);
+            }
+            else
+            {
+                string all = string.Join(' ', close.Select(label => label.Text).Order(StringComparer.Ordinal));
+                string text = all.Length <= 9 ? all : $"{close.Count.ToString(System.Globalization.CultureInfo.InvariantCulture)} cells";
+                gathered.Add(new EndLabel(close.Max(label => label.X), close.Average(label => label.Y), text, Strong: false));
+            }
+
+            from = to + 1;
+        }
+
+        return [.. gathered.OrderByDescending(label => label.Y)];
+    }
 
     /// <summary>Moves places apart until they are a gap from each other, as little as possible, within bounds.</summary>
     /// <param name="wanted">Places in ascending order.</param>

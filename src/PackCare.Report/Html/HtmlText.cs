@@ -1,9 +1,10 @@
 using System.Text;
+using System.Text.RegularExpressions;
 
 namespace PackCare.Report.Html;
 
 /// <summary>Turns any text into text that is safe between tags and inside quoted attributes.</summary>
-internal static class HtmlText
+internal static partial class HtmlText
 {
     /// <summary>Escapes markup characters and replaces what may not stand in a document (controls, lone surrogates, noncharacters).</summary>
     public static string Escape(string text)
@@ -43,6 +44,12 @@ internal static class HtmlText
         return escaped.ToString();
     }
 
+    /// <summary>Escapes a sentence and keeps the dates in it from being broken over two lines.</summary>
+    public static Markup Prose(string text) => new(IsoDate().Replace(Escape(text), "<span class=\"d\">$0</span>"));
+
     /// <summary>Escapes text that a user wrote, and keeps its direction from spilling over into ours.</summary>
     public static Markup Isolate(string text) => new($"<bdi>{Escape(text)}</bdi>");
+
+    [GeneratedRegex(@"\b\d{4}-\d\d(-\d\d)?\b")]
+    private static partial Regex IsoDate();
 }

@@ -43,6 +43,8 @@ internal static class StyleSheet
         a:hover{text-decoration-thickness:2px}
         a:focus-visible,summary:focus-visible{outline:3px solid var(--blue);outline-offset:2px;border-radius:2px}
         bdi{overflow-wrap:anywhere}
+        .d{white-space:nowrap}
+        .since{white-space:nowrap}
         .quiet,.none{color:var(--muted)}
         .small{font-size:.875rem}
         .notice{border-left:4px solid var(--ink);background:var(--card);padding:.6rem .9rem;margin:0 0 1.2rem;max-width:none}
@@ -50,7 +52,7 @@ internal static class StyleSheet
         .word{font-weight:650}
         .tally{display:flex;flex-wrap:wrap;gap:.3rem 1.4rem;list-style:none;margin:.8rem 0 0;padding:0}
         .due,.findings{list-style:none;margin:0;padding:0;border-top:1px solid var(--rule)}
-        .due>li,.findings>li{display:grid;grid-template-columns:8.5rem minmax(0,1fr);gap:.1rem 1.2rem;padding:.65rem 0;border-bottom:1px solid var(--rule)}
+        .due>li,.findings>li{display:grid;grid-template-columns:12rem minmax(0,1fr);gap:.1rem 1.2rem;padding:.65rem 0;border-bottom:1px solid var(--rule)}
         .due p,.findings p{margin:0;max-width:none}
         .due .do,.findings .do{font-weight:650}
         .due .who{overflow-wrap:anywhere}
@@ -64,7 +66,7 @@ internal static class StyleSheet
         .packs .k{display:none}
         .packs td:last-child,.packs th:last-child{padding-right:0}
         .spark{display:block;width:132px;height:38px}
-        .facts{display:grid;grid-template-columns:repeat(auto-fill,minmax(13.5rem,1fr));gap:1rem 1.6rem;margin:1rem 0 0}
+        .facts{display:grid;grid-template-columns:repeat(auto-fill,minmax(9rem,1fr));gap:1rem 1.3rem;margin:1rem 0 0}
         .facts div{border-top:1px solid var(--rule);padding-top:.45rem}
         .facts dt{color:var(--muted);font-size:.875rem}
         .facts dd{margin:0}
@@ -93,8 +95,8 @@ internal static class StyleSheet
         .cautions ul{padding-left:1.1rem;columns:2 26rem;column-gap:2.5rem;margin:.4rem 0}
         .cautions li{margin:0 0 .45rem;break-inside:avoid}
         footer{margin-top:2.2rem;padding-bottom:2.5rem;color:var(--muted);font-size:.875rem}
-        @media (min-width:75rem){.charts{grid-template-columns:repeat(2,minmax(0,1fr));align-items:start}}
-        @media (max-width:58rem){
+        @media screen and (min-width:75rem){.charts{grid-template-columns:repeat(2,minmax(0,1fr));align-items:start}}
+        @media screen and (max-width:58rem){
         .packs,.packs tbody,.packs tr{display:block}
         .packs thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
         .packs tr{display:grid;grid-template-columns:repeat(auto-fill,minmax(9.5rem,1fr));gap:.5rem 1.2rem;padding:.9rem 0;border-bottom:1px solid var(--rule)}
@@ -103,7 +105,7 @@ internal static class StyleSheet
         .packs tbody th,.packs .wide{grid-column:1/-1;max-width:none}
         .packs .k{display:block;color:var(--muted);font-size:.875rem}
         }
-        @media (max-width:36rem){
+        @media screen and (max-width:36rem){
         header,main,footer{padding-left:1rem;padding-right:1rem}
         .due>li,.findings>li{grid-template-columns:minmax(0,1fr)}
         figure{margin:0 -1rem;border-left:0;border-right:0;border-radius:0;padding:1rem .9rem .7rem}
@@ -112,7 +114,12 @@ internal static class StyleSheet
         }
         @media print{
         @page{size:A4;margin:14mm 13mm}
-        body{background:#FFFFFF;font-size:9.5pt}
+        html{font-size:9pt}
+        body{background:#FFFFFF}
+        .packs th,.packs td{padding-right:.5rem;font-size:8pt;min-width:0}
+        .packs tbody th{min-width:6.2rem}
+        .packs .small,.packs thead th{font-size:7pt}
+        .spark{width:90px;height:26px}
         header,main,footer{max-width:none;padding:0}
         .plot.narrow{display:none}
         .plot.wide{display:block;max-width:150mm}
@@ -120,7 +127,7 @@ internal static class StyleSheet
         figure{border:0;border-top:1px solid var(--rule);border-radius:0;padding:3mm 0;margin:0}
         details,.back{display:none}
         h2,h3,figcaption{break-after:avoid}
-        .due>li,.findings>li,.packs tr,.cautions,.facts div{break-inside:avoid}
+        .due>li,.findings>li,.packs tr,.facts div{break-inside:avoid}
         .cautions{margin-top:8mm}
         a{text-decoration:none}
         }

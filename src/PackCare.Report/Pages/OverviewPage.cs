@@ -72,8 +72,8 @@ internal static class OverviewPage
                     ? HtmlBuilder.Piece($"<a href=\"{link}\">{HtmlText.Isolate(item.PackLabel)}</a>")
                     : HtmlText.Isolate(item.PackLabel);
                 string since = item.Since is { } at ? $"since {Wording.Date(at, input.Made.Offset)}" : "";
-                html.Add($"<li><p>{(item.Urgency == DueUrgency.Stop ? StandingMark.Of(Standing.Stop) : StandingMark.Of(item.Finding))}<span class=\"word\">{Wording.Word(item.Urgency)}</span> <span class=\"quiet small\">{since}</span></p>");
-                html.Add($"<div><p class=\"who\">{who}: <span class=\"do\">{item.Finding.Action}</span></p><p class=\"quiet\">{item.Finding.Text}</p></div></li>");
+                html.Add($"<li><p>{(item.Urgency == DueUrgency.Stop ? StandingMark.Of(Standing.Stop) : StandingMark.Of(item.Finding))}<span class=\"word\">{Wording.Word(item.Urgency)}</span> <span class=\"quiet small since\">{HtmlText.Prose(since)}</span></p>");
+                html.Add($"<div><p class=\"who\">{who}: <span class=\"do\">{HtmlText.Prose(item.Finding.Action)}</span></p><p class=\"quiet\">{HtmlText.Prose(item.Finding.Text)}</p></div></li>");
             }
 
             html.Add($"</ol>");
@@ -131,8 +131,8 @@ internal static class OverviewPage
 
     private static void AddFigure(HtmlBuilder html, string heading, (string Short, string Long) figure)
     {
-        Markup more = figure.Long.Length > 0 ? HtmlBuilder.Piece($"<span class=\"small quiet\">{figure.Long}</span>") : Markup.None;
-        html.Add($"<td role=\"cell\"><span class=\"k\">{heading}</span>{figure.Short}{more}</td>");
+        Markup more = figure.Long.Length > 0 ? HtmlBuilder.Piece($"<span class=\"small quiet\">{HtmlText.Prose(figure.Long)}</span>") : Markup.None;
+        html.Add($"<td role=\"cell\"><span class=\"k\">{heading}</span>{HtmlText.Prose(figure.Short)}{more}</td>");
     }
 
     private static void AddUnknown(HtmlBuilder html, IReadOnlyList<PackView> views, IReadOnlyList<string> links)

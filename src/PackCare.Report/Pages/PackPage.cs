@@ -87,7 +87,7 @@ internal static class PackPage
         {
             string rests = finding.Sessions.Count > 0 ? $"Rests on {Wording.Count(finding.Sessions.Count, "session", "sessions")}: {Numbers(finding.Sessions)}." : "";
             html.Add($"<li><p>{StandingMark.Of(finding)}<span class=\"word\">{Wording.Word(finding.Level)}</span></p>");
-            html.Add($"<div><p>{finding.Text}</p><p class=\"do\">{finding.Action}</p><p class=\"quiet small\">{rests}</p></div></li>");
+            html.Add($"<div><p>{HtmlText.Prose(finding.Text)}</p><p class=\"do\">{HtmlText.Prose(finding.Action)}</p><p class=\"quiet small\">{rests}</p></div></li>");
         }
 
         html.Add($"</ol></section>");
@@ -116,12 +116,12 @@ internal static class PackPage
     }
 
     private static void AddFact(HtmlBuilder html, string name, (string Short, string Long) figure) =>
-        html.Add($"<div><dt>{name}</dt><dd><span class=\"big\">{figure.Short}</span><span class=\"small quiet\">{figure.Long}</span></dd></div>");
+        html.Add($"<div><dt>{name}</dt><dd><span class=\"big\">{HtmlText.Prose(figure.Short)}</span><span class=\"small quiet\">{HtmlText.Prose(figure.Long)}</span></dd></div>");
 
     private static void AddChart(HtmlBuilder html, Chart chart)
     {
         html.Add($"<figure>");
-        html.Add($"<figcaption><h3>{chart.Question}</h3><p>{chart.Answer}</p></figcaption>");
+        html.Add($"<figcaption><h3>{chart.Question}</h3><p>{HtmlText.Prose(chart.Answer)}</p></figcaption>");
         foreach (Panel panel in chart.Panels)
         {
             if (panel.Heading is { } heading)

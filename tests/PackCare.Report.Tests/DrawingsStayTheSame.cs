@@ -1,0 +1,116 @@
+using System.Globalization;
+using System.Runtime.CompilerServices;
+using System.Text.RegularExpressions;
+using PackCare.Report.Charts;
+using PackCare.Report.Tests.Fixtures;
+
+namespace PackCare.Report.Tests;
+
+/// <summary>
+/// Compares drawings with kept ones. Set PACKCARE_UPDATE_GOLDEN to 1 to keep the present ones, and look at them before
+/// committing. Places may differ by a quarter of a pixel, which is what platforms differ by.
+/// </summary>
+public sealed partial class DrawingsStayTheSame
+{
+    private static readonly PackView Drifting = new(StoryTeller.Tell(new Story { Label = "Golden", Charges = 8, DriftMillivolts = -3, ResistanceGrowth = 1.6, Fade = 0.15, SamplesPerCharge = 90 }, 1), StoryTeller.Now.Offset);
+
+    public static readonly TheoryData<string, string> Drawings = new()
+    {
+        { "drift", "wide" }, { "drift", "narrow" }, { "resistance", "wide" }, { "capacity", "wide" }, { "days", "wide" }, { "last-charge", "wide" }, { "curve", "narrow" },
+    };
+
+    [Theory]
+    [MemberData(nameof(Drawings))]
+    public void A_drawing_is_as_it_was(string name, string size)
+    {
+        Chart chart = PackCharts.Of(Drifting).Single(chart => chart.Name == name);
+        string drawn = string.Join('\n', chart.Panels.Select(panel =>
+            Drawing.Svg(panel, ChartSize.All.Single(known => known.Name == size), chart.Question, chart.Answer).Value)).Replace("><", ">\n<", StringComparison.Ordinal) + "\n";
+        string path = Path.Combine(Path.GetDirectoryName(ThisFile())!, "Files", $"{name}-{size}.svg.txt");
+        if (Environment.GetEnvironmentVariable("PACKCARE_UPDATE_GOLDEN") == "1")
+        {
+            File.WriteAllText(path, drawn);
+        }
+
+        string kept = File.ReadAllText(path).ReplaceLineEndings("\n");
+        Assert.Equal(Figure().Replace(kept, "#"), Figure().Replace(drawn, "#"));
+        double[] keptFigures = Figures(kept);
+        double[] drawnFigures = Figures(drawn);
+        for (int i = 0; i < keptFigures.Length; i++)
+        {
+            Assert.Equal(keptFigures[i], drawnFigures[i], 0.25);
+        }
+    }
+
+    [Fact]
+    public void A_drawing_has_no_ids_no_trailing_commas_no_prolog_and_only_known_elements()
+    {
+        foreach (Chart chart in PackCharts.Of(Drifting))
+        {
+            foreach (Panel panel in chart.Panels)
+            {
+                string svg = Drawing.Svg(panel, ChartSize.Narrow, chart.Question, chart.Answer).Value;
+                Assert.StartsWith("<svg ", svg, StringComparison.Ordinal);
+                Assert.DoesNotMatch(Unwanted(), svg);
+                Assert.All(Element().Matches(svg).Select(match => match.Groups[1].Value).Distinct(), name => Assert.Contains(name, (string[])["svg", "desc", "path", "text", "rect"]));
+                Assert.All(TextElement().Matches(svg), text => Assert.Contains("textLength=", text.Value, StringComparison.Ordinal));
+            }
+        }
+    }
+
+    [Fact]
+    public void The_font_comes_along_so_that_a_bare_system_shows_text()
+    {
+        Assert.Equal("Liberation Sans", FontShelf.Typeface.FamilyName);
+        Assert.Equal(0, FontShelf.Typeface.GetGlyphs("0123456789 \u03A9\u00B0\u2212\u00D7%.,ABCabc").Count(glyph => glyph == 0));
+    }
+
+    [Fact]
+    public void A_picture_that_stands_alone_is_a_png_of_twice_the_size_with_its_question_on_it()
+    {
+        string folder = Directory.CreateTempSubdirectory("packcare-png-").FullName;
+        try
+        {
+            ReportInput input = StoryTeller.Tell(null, new Story { Label = "One", Charges = 7, SamplesPerCharge = 60 });
+            IReadOnlyList<string> paths = ReportWriter.WritePng(input, folder);
+            Assert.Equal(
+                ["pack-one-capacity", "pack-one-curve-1", "pack-one-curve-2", "pack-one-days", "pack-one-drift", "pack-one-last-charge-1", "pack-one-last-charge-2", "pack-one-last-charge-3", "pack-one-resistance"],
+                paths.Select(Path.GetFileNameWithoutExtension).Order());
+            foreach (string path in paths)
+            {
+                using var bitmap = SkiaSharp.SKBitmap.Decode(path);
+                Assert.Equal(ChartSize.Wide.Width * 2, bitmap.Width);
+                int dark = 0;
+                for (int x = 20; x < bitmap.Width - 20; x++)
+                {
+                    for (int y = 4; y < 60; y++)
+                    {
+                        dark += bitmap.GetPixel(x, y).Red < 100 ? 1 : 0;
+                    }
+                }
+
+                Assert.True(dark > 200, $"{path}: {dark.ToString(CultureInfo.InvariantCulture)} dark pixels where the question is");
+            }
+        }
+        finally
+        {
+            Directory.Delete(folder, recursive: true);
+        }
+    }
+
+    private static double[] Figures(string text) => [.. Figure().Matches(text).Select(match => double.Parse(match.Value, CultureInfo.InvariantCulture))];
+
+    private static string ThisFile([CallerFilePath] string path = "") => path;
+
+    [GeneratedRegex(@"(?<![#\w])-?\d+(\.\d+)?")]
+    private static partial Regex Figure();
+
+    [GeneratedRegex(@"\bid=|clip|,\s*""|<\?xml|url\(|#01\d{4}")]
+    private static partial Regex Unwanted();
+
+    [GeneratedRegex(@"<([a-zA-Z]+)")]
+    private static partial Regex Element();
+
+    [GeneratedRegex(@"<text[^>]*>")]
+    private static partial Regex TextElement();
+}
