@@ -83,7 +83,7 @@ public sealed partial class DrawingsStayTheSame
                 int dark = 0;
                 for (int x = 20; x < bitmap.Width - 20; x++)
                 {
-                    for (int y = 4; y < 60; y++)
+                    for (int y = 4; y < 72; y++)
                     {
                         dark += bitmap.GetPixel(x, y).Red < 100 ? 1 : 0;
                     }

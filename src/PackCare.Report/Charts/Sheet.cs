@@ -53,6 +53,7 @@ internal sealed class Sheet : IDisposable
             _plot.Axes.Title.Label.FontName = FontShelf.Name;
             _plot.Axes.Title.Label.FontSize = 15;
             _plot.Axes.Title.Label.Bold = false;
+            _plot.Axes.Title.Label.OffsetY = -TopRoom;
             _plot.Axes.Title.Label.ForeColor = frame.Ink.Of(Tones.Ink);
         }
     }
