@@ -1,13 +1,226 @@
+using System.Text;
 using PackCare.Core.Reading;
+using PackCare.Core.Samples;
+using PackCare.Import.Lexing;
+using PackCare.Import.Tables;
+using PackCare.Import.Text;
 
 namespace PackCare.Import;
 
 /// <summary>Reads generic charge-session logs. The outcome is right or refused, never a guess.</summary>
 public static class LogReader
 {
+    private const int HeadBytes = 1 << 17;
+
+    private static readonly char[] Delimiters = [';', '\t', '|', ',', ' '];
+
     /// <summary>Reads one log.</summary>
     /// <param name="bytes">The log, from its first byte; must be seekable.</param>
     /// <param name="source">Where it comes from.</param>
     /// <param name="options">What the user fixed.</param>
-    public static ReadResult Read(Stream bytes, LogSource source, ReadOptions options) => throw new NotImplementedException();
+    /// <returns>Sessions, or at least one problem of level <see cref="ProblemLevel.Refusal"/>; the ledger balances either way.</returns>
+    public static ReadResult Read(Stream bytes, LogSource source, ReadOptions options)
+    {
+        ArgumentNullException.ThrowIfNull(bytes);
+        ArgumentNullException.ThrowIfNull(source);
+        ArgumentNullException.ThrowIfNull(options);
+        LogText? text = TextProbe.Probe(bytes, out InputProblem? problem, out int lines);
+        if (text is null)
+        {
+            return Nothing(lines, problem!);
+        }
+
+        byte[] head = text.Head(HeadBytes, out bool whole);
+        List<Hypothesis> hypotheses = Hypotheses(head, out InputProblem? noTable);
+        if (hypotheses.Count == 0)
+        {
+            return Nothing(lines, noTable!);
+        }
+
+        if (!whole && hypotheses.Count > 1)
+        {
+            hypotheses = Promising(hypotheses, head, source, options);
+        }
+
+        List<Outcome> outcomes = [];
+        foreach (Hypothesis hypothesis in hypotheses)
+        {
+            outcomes.Add(Interpreter.Run(text, hypothesis.Frame, hypothesis.Dialect, source, options));
+        }
+
+        RunOtherMark(outcomes, hypotheses, text, head, source, options);
+        if (noTable?.Line is not null && outcomes.All(outcome => outcome.Stage <= 1))
+        {
+            return Nothing(lines, noTable);
+        }
+
+        return WithEncodingNotice(Choose(outcomes, hypotheses), text);
+    }
+
+    private sealed record Hypothesis(Dialect Dialect, TableFrame Frame);
+
+    private static ReadResult Nothing(int lines, InputProblem problem) => new(null, Ledger.Empty with { Lines = lines, Dropped = lines }, [], [problem]);
+
+    // Each delimiter with each decimal mark under which the beginning of the log makes a table.
+    private static List<Hypothesis> Hypotheses(byte[] head, out InputProblem? noTable)
+    {
+        noTable = null;
+        var hypotheses = new List<Hypothesis>();
+        foreach (char delimiter in StatedDelimiter(head) is char stated ? [stated] : Delimiters)
+        {
+            List<HeadRow> rows = FrameFinder.Split(head, delimiter);
+            var found = new List<(Hypothesis Hypothesis, int Numbers, bool Either)>();
+            foreach (char mark in (ReadOnlySpan<char>)['.', ','])
+            {
+                var dialect = new Dialect(delimiter, mark);
+                TableFrame? frame = FrameFinder.Find(rows, dialect, out InputProblem? problem);
+                if (frame is null)
+                {
+                    if (problem is not null && (noTable is null || problem.Line is not null))
+                    {
+                        noTable = problem;
+                    }
+
+                    continue;
+                }
+
+                (int numbers, bool either) = CountNumbers(rows, frame.Width, (byte)mark);
+                found.Add((new Hypothesis(dialect, frame), numbers, either));
+            }
+
+            if (found.Count == 2 && (found[0].Numbers != found[1].Numbers || !(found[0].Either || found[1].Either)))
+            {
+                found.RemoveAt(found[0].Numbers >= found[1].Numbers ? 1 : 0);
+            }
+
+            hypotheses.AddRange(found.Select(f => f.Hypothesis));
+        }
+
+        return hypotheses;
+    }
+
+    // A first line "sep=;" states the delimiter.
+    private static char? StatedDelimiter(byte[] head)
+    {
+        int end = head.AsSpan().IndexOfAny((byte)'\n', (byte)'\r');
+        string first = Encoding.UTF8.GetString(head.AsSpan(0, Math.Clamp(end, 0, 16))).Trim().Trim('"');
+        return first.Length == 5 && first.StartsWith("sep=", StringComparison.OrdinalIgnoreCase) && Delimiters.Contains(first[4]) ? first[4] : null;
+    }
+
+    private static (int Numbers, bool Either) CountNumbers(List<HeadRow> rows, int width, byte mark)
+    {
+        int numbers = 0;
+        bool either = false;
+        Span<byte> bytes = stackalloc byte[96];
+        foreach (HeadRow row in rows)
+        {
+            if (row.Fields.Length != width || row.IsComment)
+            {
+                continue;
+            }
+
+            foreach (string field in row.Fields)
+            {
+                if (field.Length is > 0 and <= 32 && Encoding.UTF8.TryGetBytes(field, bytes, out int length))
+                {
+                    NumberShape shape = NumberLexer.Read(bytes[..length], mark, out _, out _);
+                    numbers += shape is NumberShape.None or NumberShape.Missing ? 0 : 1;
+                    either |= shape == NumberShape.EitherMark;
+                }
+            }
+        }
+
+        return (numbers, either);
+    }
+
+    private static List<Hypothesis> Promising(List<Hypothesis> hypotheses, byte[] head, LogSource source, ReadOptions options)
+    {
+        using var stream = new MemoryStream(head, writable: false);
+        LogText? text = TextProbe.Probe(stream, out _, out _);
+        if (text is null)
+        {
+            return hypotheses;
+        }
+
+        List<(Hypothesis Hypothesis, int Stage)> tried = [.. hypotheses.Select(h => (h, Interpreter.Run(text, h.Frame, h.Dialect, source, options).Stage))];
+        int best = tried.Max(t => t.Stage);
+        return [.. tried.Where(t => t.Stage >= Math.Min(best, 3)).Select(t => t.Hypothesis)];
+    }
+
+    // Where no number in the whole log tells the decimal mark, the other one is tried as well.
+    private static void RunOtherMark(List<Outcome> outcomes, List<Hypothesis> hypotheses, LogText text, byte[] head, LogSource source, ReadOptions options)
+    {
+        for (int h = hypotheses.Count - 1; h >= 0; h--)
+        {
+            RawColumn[] columns = outcomes[h].Table.Columns;
+            char other = hypotheses[h].Dialect.DecimalMark == '.' ? ',' : '.';
+            Dialect dialect = hypotheses[h].Dialect with { DecimalMark = other };
+            if (columns.Any(column => column.SawEitherMark) && !columns.Any(column => column.SawProof) && !hypotheses.Any(known => known.Dialect == dialect)
+                && FrameFinder.Find(FrameFinder.Split(head, dialect.Delimiter), dialect, out _) is { } frame)
+            {
+                hypotheses.Add(new Hypothesis(dialect, frame));
+                outcomes.Add(Interpreter.Run(text, frame, dialect, source, options));
+            }
+        }
+    }
+
+    private static ReadResult Choose(List<Outcome> outcomes, List<Hypothesis> hypotheses)
+    {
+        List<int> read = [.. Enumerable.Range(0, outcomes.Count).Where(o => outcomes[o].IsRead)];
+        if (read.Count == 0)
+        {
+            return outcomes.OrderByDescending(outcome => outcome.Stage).First().Result;
+        }
+
+        ReadResult first = outcomes[read[0]].Result;
+        foreach (int other in read.Skip(1))
+        {
+            if (!Same(first, outcomes[other].Result))
+            {
+                Dialect a = hypotheses[read[0]].Dialect;
+                Dialect b = hypotheses[other].Dialect;
+                InputProblem problem = Refusals.Refuse(
+                    a.Delimiter == b.Delimiter ? "ambiguous-decimal" : "ambiguous-delimiter",
+                    outcomes[read[0]].Table.LineOf(0), null,
+                    $"two readings fit and differ: {a.DelimiterName} with {a.DecimalName} ({Shown(first)}), or {b.DelimiterName} with {b.DecimalName} ({Shown(outcomes[other].Result)})",
+                    "fix the delimiter and the decimal mark in a reading guide");
+                return new ReadResult(first.Reading, Interpreter.Refused(first.Ledger), [], [problem]);
+            }
+        }
+
+        return first;
+    }
+
+    private static string Shown(ReadResult result) => string.Join(", ", result.Sessions[0].Samples.Channels.Take(6).Select(channel =>
+        $"{channel.Key.Kind}{(channel.Key.Index > 0 ? channel.Key.Index.ToString(System.Globalization.CultureInfo.InvariantCulture) : "")} {channel.ToDecimals().FirstOrDefault()?.ToString(System.Globalization.CultureInfo.InvariantCulture) ?? "-"}"));
+
+    private static bool Same(ReadResult a, ReadResult b)
+    {
+        if (a.Sessions.Count != b.Sessions.Count)
+        {
+            return false;
+        }
+
+        for (int s = 0; s < a.Sessions.Count; s++)
+        {
+            if (a.Sessions[s].Started != b.Sessions[s].Started || a.Sessions[s].PackHint != b.Sessions[s].PackHint)
+            {
+                return false;
+            }
+
+            List<Channel> left = [.. a.Sessions[s].Samples.Channels];
+            List<Channel> right = [.. b.Sessions[s].Samples.Channels];
+            if (left.Count != right.Count || left.Zip(right).Any(pair => pair.First.Key != pair.Second.Key || !pair.First.ToDecimals().SequenceEqual(pair.Second.ToDecimals())))
+            {
+                return false;
+            }
+        }
+
+        return true;
+    }
+
+    private static ReadResult WithEncodingNotice(ReadResult result, LogText text) => !text.IsLegacy ? result : result with
+    {
+        Problems = [Refusals.Notice("encoding", null, null, "bytes that are not UTF-8, taken for Windows-1252", "nothing if the headers look right"), .. result.Problems],
+    };
 }

@@ -108,6 +108,28 @@ public static class BlockCodec
         }
     }
 
+    /// <summary>The same digits with the decimal mark moved to the left: millivolts become volts without touching a digit.</summary>
+    /// <param name="block">A block made by <see cref="Encode"/>.</param>
+    /// <param name="places">How many places to move, 0 or more.</param>
+    /// <returns>The block, or null where it would need more than <see cref="MaxDecimals"/>.</returns>
+    public static SampleBlock? Shift(SampleBlock block, int places)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegative(places);
+        if (places == 0)
+        {
+            return block;
+        }
+
+        byte[] bytes = block.Encoded.ToArray();
+        if (bytes.Length < 3 || bytes[1] + places > MaxDecimals)
+        {
+            return null;
+        }
+
+        bytes[1] += (byte)places;
+        return block with { Encoded = bytes };
+    }
+
     private static void Unpack(ReadOnlySpan<byte> plain, Span<long> scaled)
     {
         int at = 0;

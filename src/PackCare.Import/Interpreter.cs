@@ -1,0 +1,349 @@
+using PackCare.Core.Reading;
+using PackCare.Core.Samples;
+using PackCare.Core.Sessions;
+using PackCare.Import.Lexing;
+using PackCare.Import.Meanings;
+using PackCare.Import.Sessions;
+using PackCare.Import.Tables;
+using PackCare.Import.Text;
+
+namespace PackCare.Import;
+
+/// <summary>Takes one hypothesis of how a log is written through to sessions, or to where it fails.</summary>
+internal static class Interpreter
+{
+    private const double LowCellVolts = 2.5;
+
+    /// <summary>Reads a log under one hypothesis.</summary>
+    internal static Outcome Run(LogText text, TableFrame frame, Dialect dialect, LogSource source, ReadOptions options)
+    {
+        RawTable table = TableParser.Parse(text, frame, dialect, options);
+        var columns = new LogColumns(table, dialect);
+        columns.Problems.AddRange(table.Problems);
+        bool parsed = !columns.IsRefused;
+        int stage = 1;
+        SampleSeries[]? series = null;
+        TimeAxis? axis = null;
+        SessionMap? map = null;
+
+        // Even a table that is refused gets its meanings, as far as they go: they tell which refusal is worth showing.
+        if (table.Rows > 0)
+        {
+            TimeFinder.Find(columns);
+            ColumnRole? time = TimeColumn(columns);
+            if (time is null && parsed)
+            {
+                columns.Refuse("no-time", null, null, "no column tells the time", "name it in a header, for instance time_s");
+            }
+
+            if (parsed && !columns.IsRefused)
+            {
+                VoltageFinder.Find(columns);
+            }
+
+            bool structured = time is not null && (!parsed || columns.Cells.Count > 0 || columns.Single(ColumnMeaning.PackVoltage) is not null);
+            stage = structured ? 3 : columns.Problems.Any(problem => problem.Code is not ("no-voltages" or "no-time") && problem.Level == ProblemLevel.Refusal) ? 2 : 1;
+            if (!columns.IsRefused)
+            {
+                OtherFinder.FindByHeader(columns);
+                (axis, map, series) = Settle(columns, time!, options);
+            }
+        }
+
+        LogReading reading = Describe(columns, text, dialect, axis);
+        if (columns.IsRefused || series is null)
+        {
+            return new Outcome(stage, new ReadResult(reading, Refused(table.Ledger), [], Ordered(columns.Problems)), table);
+        }
+
+        foreach (ColumnRole cell in columns.Cells.Where(cell => cell.Profile!.Min * cell.Factor < LowCellVolts))
+        {
+            int? row = LogColumns.FirstRow(cell, cell.Factor, value => value < LowCellVolts);
+            columns.Notice("low-cell", row, cell, $"cell {cell.Number} below 2.5 V", "nothing about the file; the pack needs a look");
+        }
+
+        List<SessionLog> sessions = Sessions(columns, axis!, map!, series, source, options);
+        return new Outcome(4, new ReadResult(Describe(columns, text, dialect, axis), table.Ledger, sessions, Ordered(columns.Problems)), table);
+    }
+
+    /// <summary>The account of a file of which nothing is kept.</summary>
+    internal static Ledger Refused(Ledger ledger) => ledger with { Samples = 0, Footer = 0, Dropped = ledger.Dropped + ledger.Samples + ledger.Footer };
+
+    private static List<InputProblem> Ordered(List<InputProblem> problems) => [.. problems.OrderBy(problem => problem.Line ?? 0)];
+
+    private static ColumnRole? TimeColumn(LogColumns columns)
+    {
+        ColumnRole? stamp = columns.Single(ColumnMeaning.Timestamp);
+        ColumnRole? clock = columns.Single(ColumnMeaning.ClockTime);
+        return columns.Single(ColumnMeaning.ElapsedTime) ?? stamp ?? clock;
+    }
+
+    private static (TimeAxis? Axis, SessionMap? Map, SampleSeries[]? Series) Settle(LogColumns columns, ColumnRole time, ReadOptions options)
+    {
+        TimeAxis? axis = Axis(columns, time, time.Hint.Unit, options);
+        if (axis is null)
+        {
+            return (null, null, null);
+        }
+
+        if (FailedCell(columns))
+        {
+            return (axis, null, null);
+        }
+
+        SessionMap? map = SessionCutter.Cut(columns, axis, time);
+        if (map is null)
+        {
+            return (axis, null, null);
+        }
+
+        var settler = new FlowSettler(columns, axis, map, time);
+        settler.Settle();
+        if (columns.IsRefused || FailedCell(columns))
+        {
+            return (axis, map, null);
+        }
+
+        FlowSettler.CheckRanges(columns);
+        if (columns.IsRefused)
+        {
+            return (axis, map, null);
+        }
+
+        if (time.Meaning == ColumnMeaning.ElapsedTime && time.Profile is not null)
+        {
+            axis = TimeAxis.FromNumbers(time.Column, settler.TimeUnit);
+        }
+
+        return (axis, map, new Emitter(columns, axis, map).Emit());
+    }
+
+    private static TimeAxis? Axis(LogColumns columns, ColumnRole time, Unit unit, ReadOptions options)
+    {
+        if (time.Column.FailedLine > 0 || time.Column.Present < columns.Table.Rows)
+        {
+            if (!FailedCell(columns))
+            {
+                int? row = LogColumns.FirstRow(time, 1, double.IsNaN);
+                columns.Refuse("no-time", row, time, "a row without a time", "correct or remove that line");
+            }
+
+            return null;
+        }
+
+        if (time.Meaning == ColumnMeaning.ElapsedTime)
+        {
+            time.Unit = unit;
+            if (time.Profile is not null)
+            {
+                return TimeAxis.FromNumbers(time.Column, unit);
+            }
+
+            bool hours = time.Column.TimeShape == TimeShape.TwoPart && time.Hint.Unit == Unit.HourMinute;
+            return TimeAxis.FromClock(time.Column, hours, timeOfDay: false);
+        }
+
+        if (time.Meaning == ColumnMeaning.Timestamp && time.Profile is not null)
+        {
+            return TimeAxis.FromUnixTime(time.Column, time.Unit == Unit.Millisecond);
+        }
+
+        ColumnRole? date = columns.Single(ColumnMeaning.Date);
+        if (time.Meaning == ColumnMeaning.ClockTime && date is null)
+        {
+            return TimeAxis.FromClock(time.Column, time.Column.TimeShape == TimeShape.TwoPart, timeOfDay: true);
+        }
+
+        return DatedAxis(columns, date is not null && time.Meaning == ColumnMeaning.ClockTime ? date : time, time, options);
+    }
+
+    private static TimeAxis? DatedAxis(LogColumns columns, ColumnRole date, ColumnRole time, ReadOptions options)
+    {
+        RawDates order = OrderOf(date);
+        if (order == RawDates.Open)
+        {
+            columns.Refuse("ambiguous-date", 0, date, "dates whose day and month could be either way round", "write the year first, or fix the order in a reading guide");
+            return null;
+        }
+
+        TimeAxis? axis = TimeAxis.FromDates(date.Column, time.Column, order == RawDates.DayFirst, options.Zone, out (int Row, string Found)? problem);
+        if (problem is { } found)
+        {
+            columns.Refuse("bad-date", found.Row, date, found.Found, "correct that line");
+        }
+        else if (!date.Column.OrderKnown)
+        {
+            date.Why = $"{date.Why}; {(order == RawDates.DayFirst ? "the day" : "the month")} comes first, for one part exceeds 12";
+        }
+
+        return axis;
+    }
+
+    private enum RawDates
+    {
+        Open,
+        DayFirst,
+        MonthFirst,
+    }
+
+    private static RawDates OrderOf(ColumnRole date)
+    {
+        if (date.Column.OrderKnown)
+        {
+            return RawDates.MonthFirst;
+        }
+
+        bool dayFirst = date.Column.MaxSecond <= 12;
+        bool monthFirst = date.Column.MaxFirst <= 12;
+        return dayFirst == monthFirst ? RawDates.Open : dayFirst ? RawDates.DayFirst : RawDates.MonthFirst;
+    }
+
+    private static bool FailedCell(LogColumns columns)
+    {
+        ColumnRole? failed = columns.Roles.Where(role => role.IsUsed && role.Column.FailedLine > 0).MinBy(role => role.Column.FailedLine);
+        if (failed is null)
+        {
+            return false;
+        }
+
+        string due = failed.Column.Shape == ColumnShape.Time ? "a time" : "a number";
+        columns.Problems.Add(Refusals.Refuse(
+            "not-a-number", failed.Column.FailedLine, failed.Column.Index + 1, $"\"{failed.Column.FailedText}\" where {due} is due", "correct that value, or clear it if there was no reading"));
+        return true;
+    }
+
+    private static LogReading Describe(LogColumns columns, LogText text, Dialect dialect, TimeAxis? axis)
+    {
+        TableFrame frame = columns.Table.Frame;
+        List<string> reasons =
+        [
+            text.IsLegacy ? "The bytes are not valid UTF-8, so the text is taken for Windows-1252." : $"The text is {text.EncodingName}.",
+            $"Split at {dialect.DelimiterName}, every row has {frame.Width} fields.",
+            $"Numbers are written with a {dialect.DecimalName}: only so do all of them fit.",
+            frame.HasHeader ? $"The header ends on line {frame.FirstLine - 1}; samples begin on line {frame.FirstLine}." : $"There is no header; samples begin on line {frame.FirstLine} and the columns are told by their content.",
+            .. columns.Reasons,
+        ];
+        return new LogReading(
+            dialect.Delimiter, dialect.DecimalMark, text.EncodingName, LogLayout.Wide, axis?.Words ?? "unknown", [.. columns.Roles.Select(role => role.ToReading())], reasons);
+    }
+
+    private static List<SessionLog> Sessions(LogColumns columns, TimeAxis axis, SessionMap map, SampleSeries[] series, LogSource source, ReadOptions options)
+    {
+        List<string> around = [.. columns.Table.Frame.Preamble.Select(row => row.Raw), .. columns.Table.Remarks];
+        string? named = StartFinder.PackName(around);
+        (DateTimeOffset start, TimeQuality quality, string why) = Start(columns, axis, around, source, options);
+        columns.Reasons.Add(why);
+        if (map.Count > 1)
+        {
+            columns.Reasons.Add($"The table holds {map.Count} sessions.");
+        }
+
+        var sessions = new List<SessionLog>();
+        var firstRows = new int[map.Count];
+        var lastRows = new int[map.Count];
+        Array.Fill(firstRows, -1);
+        foreach (Segment segment in map.Segments)
+        {
+            if (firstRows[segment.Session] < 0)
+            {
+                firstRows[segment.Session] = segment.Start;
+            }
+
+            lastRows[segment.Session] = segment.End - 1;
+        }
+
+        decimal origin = SecondsAt(axis, firstRows[0]);
+        DateTimeOffset next = start;
+        for (int s = 0; s < map.Count; s++)
+        {
+            decimal first = SecondsAt(axis, firstRows[s]);
+            DateTimeOffset started;
+            TimeQuality how = quality;
+            if (axis.IsAbsolute || axis.IsTimeOfDay || (s > 0 && first > origin))
+            {
+                started = s == 0 ? start : start.AddTicks((long)((first - origin) * TimeSpan.TicksPerSecond));
+            }
+            else
+            {
+                started = next;
+            }
+
+            if (s > 0 && quality == TimeQuality.Exact && !axis.IsAbsolute)
+            {
+                how = TimeQuality.Inferred;
+            }
+
+            decimal duration = series[s].Count > 0 ? SecondsAt(axis, lastRows[s]) - first : 0;
+            next = started.AddTicks((long)(duration * TimeSpan.TicksPerSecond));
+            sessions.Add(new SessionLog(started, how, map.Labels[s] ?? named, columns.Table.LineOf(firstRows[s]), columns.Table.LineOf(lastRows[s]), series[s]));
+        }
+
+        return sessions;
+    }
+
+    private static decimal SecondsAt(TimeAxis axis, int row)
+    {
+        SampleBlock block = axis.Blocks[row / Channel.BlockRows];
+        long[] scaled = new long[block.Count];
+        int decimals = BlockCodec.Decode(block, scaled) + axis.Shift;
+        decimal value = (decimal)scaled[row % Channel.BlockRows] * axis.Multiplier;
+        for (int i = 0; i < decimals; i++)
+        {
+            value /= 10;
+        }
+
+        return value;
+    }
+
+    private static (DateTimeOffset Start, TimeQuality Quality, string Why) Start(LogColumns columns, TimeAxis axis, List<string> around, LogSource source, ReadOptions options)
+    {
+        if (options.Started is { } given)
+        {
+            return (given, TimeQuality.Exact, "You gave the start.");
+        }
+
+        if (axis.IsAbsolute)
+        {
+            return (TimeAxis.Instant(SecondsAt(axis, 0), axis.FirstOffset), axis.HasOffset ? TimeQuality.Exact : TimeQuality.Inferred, axis.HasOffset
+                ? "The log gives date, time and offset from UTC."
+                : $"The log gives local date and time; the zone {options.Zone.Id} is assumed.");
+        }
+
+        ColumnRole? stamp = columns.Single(ColumnMeaning.Timestamp);
+        TimeAxis? dated = stamp is not null && stamp.Column.Present > 0 && stamp.Column.FailedLine == 0
+            ? stamp.Profile is not null ? TimeAxis.FromUnixTime(stamp.Column, stamp.Unit == Unit.Millisecond)
+            : OrderOf(stamp) is var order and not RawDates.Open ? TimeAxis.FromDates(stamp.Column, stamp.Column, order == RawDates.DayFirst, options.Zone, out _) : null
+            : null;
+        if (dated is not null)
+        {
+            return (TimeAxis.Instant(SecondsAt(dated, 0), dated.FirstOffset), dated.HasOffset ? TimeQuality.Exact : TimeQuality.Inferred, "The first row's date and time give the start.");
+        }
+
+        decimal clock = axis.IsTimeOfDay ? SecondsAt(axis, 0) : 0;
+        if (StartFinder.TryLines(around, out TimeToken token) || StartFinder.TryName(source.Name, out token))
+        {
+            DateTime day = new(token.Year, Month(token), Day(token), 0, 0, 0, DateTimeKind.Unspecified);
+            DateTime local = axis.IsTimeOfDay ? day.AddTicks((long)(clock * TimeSpan.TicksPerSecond)) : day.AddTicks(token.Nanoseconds / 100);
+            TimeSpan offset = token.OffsetMinutes != TimeToken.NoOffset ? TimeSpan.FromMinutes(token.OffsetMinutes) : options.Zone.GetUtcOffset(local);
+            return (new DateTimeOffset(local, offset), TimeQuality.Inferred, "The start is taken from the lines around the table or from the file's name.");
+        }
+
+        if (axis.IsTimeOfDay)
+        {
+            DateTimeOffset written = TimeZoneInfo.ConvertTime(source.LastWritten, options.Zone);
+            DateTime local = DateTime.SpecifyKind(written.Date, DateTimeKind.Unspecified).AddTicks((long)(clock * TimeSpan.TicksPerSecond));
+            if (local > written.DateTime)
+            {
+                local = local.AddDays(-1);
+            }
+
+            return (new DateTimeOffset(local, options.Zone.GetUtcOffset(local)), TimeQuality.Inferred, "The log gives the time of day; the day is taken from the file's own date.");
+        }
+
+        return (source.LastWritten, TimeQuality.FileDate, "Nothing dates the log; the file's own date stands in.");
+    }
+
+    private static int Month(TimeToken token) => token.OrderKnown || token.First <= 12 && token.Second > 12 ? token.First : token.Second;
+
+    private static int Day(TimeToken token) => token.OrderKnown || token.First <= 12 && token.Second > 12 ? token.Second : token.First;
+}

@@ -1,0 +1,38 @@
+using PackCare.Core.Reading;
+using PackCare.Import.Tables;
+
+namespace PackCare.Import.Meanings;
+
+/// <summary>What one column is taken for, as it takes shape.</summary>
+internal sealed class ColumnRole(RawColumn column, string? header, HeaderHint hint, NumberProfile? profile)
+{
+    internal RawColumn Column => column;
+
+    internal string? Header => header;
+
+    internal HeaderHint Hint => hint;
+
+    /// <summary>Figures of a column of numbers; null for others.</summary>
+    internal NumberProfile? Profile => profile;
+
+    internal ColumnMeaning Meaning { get; set; } = ColumnMeaning.Ignored;
+
+    internal Unit Unit { get; set; }
+
+    /// <summary>Cell or sensor number from 1.</summary>
+    internal int? Number { get; set; }
+
+    internal string Why { get; set; } = "nothing in header or content tells what it is";
+
+    /// <summary>Whether the values are stored with their sign turned round.</summary>
+    internal bool Negated { get; set; }
+
+    /// <summary>Whether anything depends on it.</summary>
+    internal bool IsUsed => Meaning != ColumnMeaning.Ignored;
+
+    internal double Factor => UnitMarks.Factor(Unit);
+
+    internal void Take(ColumnMeaning meaning, Unit unit, int? number, string why) => (Meaning, Unit, Number, Why) = (meaning, unit, number, why);
+
+    internal ColumnReading ToReading() => new(column.Index + 1, header, Meaning, UnitMarks.Symbol(Unit), Number, Why);
+}

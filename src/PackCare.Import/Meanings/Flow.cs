@@ -1,0 +1,190 @@
+using PackCare.Import.Sessions;
+
+namespace PackCare.Import.Meanings;
+
+/// <summary>What current, charge and voltage say of each other over the whole log, gathered in one pass.</summary>
+internal sealed class Flow
+{
+    private sealed class State
+    {
+        internal double Time = double.NaN;
+        internal double Volts = double.NaN;
+        internal double Current = double.NaN;
+        internal double Charge = double.NaN;
+    }
+
+    /// <summary>Sum of current times time, in the current's unit and seconds.</summary>
+    internal double Integral { get; private set; }
+
+    /// <summary>The same of the current's magnitude.</summary>
+    internal double AbsoluteIntegral { get; private set; }
+
+    /// <summary>The same over the rows in which the counter moved or could have.</summary>
+    internal double CountedIntegral { get; private set; }
+
+    /// <summary>How far the counter went, in its unit, steps to a fresh start left out.</summary>
+    internal double CounterPath { get; private set; }
+
+    /// <summary>Where the counter went, signed.</summary>
+    internal double CounterSum { get; private set; }
+
+    /// <summary>Where the counter went, signed by the current's sign.</summary>
+    internal double CounterBySign { get; private set; }
+
+    /// <summary>Sum of voltage step times current step.</summary>
+    internal double StepProduct { get; private set; }
+
+    /// <summary>Sum of the magnitudes of voltage step times current step.</summary>
+    internal double StepProductSize { get; private set; }
+
+    /// <summary>Sum of current step squared.</summary>
+    internal double StepSquare { get; private set; }
+
+    /// <summary>How far the mean cell voltage went while current was positive and steady.</summary>
+    internal double DriftWhilePositive { get; private set; }
+
+    /// <summary>How far the mean cell voltage went while current was negative and steady.</summary>
+    internal double DriftWhileNegative { get; private set; }
+
+    /// <summary>The longest rise of the mean cell voltage under steady positive current.</summary>
+    internal double LargestRise { get; private set; }
+
+    /// <summary>The longest fall of the mean cell voltage under steady positive current.</summary>
+    internal double LargestFall { get; private set; }
+
+    /// <summary>Rows with a positive current.</summary>
+    internal int Positive { get; private set; }
+
+    /// <summary>Rows with a negative current.</summary>
+    internal int Negative { get; private set; }
+
+    /// <summary>The total time over all sessions, in seconds.</summary>
+    internal double Seconds { get; private set; }
+
+    /// <summary>How far the mean cell voltage went in all, in volts.</summary>
+    internal double VoltagePath { get; private set; }
+
+    /// <summary>Goes through the log once.</summary>
+    /// <param name="axis">Time.</param>
+    /// <param name="map">Sessions.</param>
+    /// <param name="voltages">Columns whose mean is followed.</param>
+    /// <param name="current">The current column.</param>
+    /// <param name="charge">A charge counter, or null.</param>
+    internal static Flow Measure(TimeAxis axis, SessionMap map, IReadOnlyList<ColumnRole> voltages, ColumnRole current, ColumnRole? charge)
+    {
+        var flow = new Flow();
+        var states = new State[map.Count];
+        double threshold = 0.02 * current.Profile!.LargestMagnitude;
+        double rise = 0;
+        double fall = 0;
+        int segment = 0;
+        int row = 0;
+        for (int b = 0; b < axis.Blocks.Count; b++)
+        {
+            double[] time = axis.Seconds(b);
+            double[] amps = LogColumns.Values(current.Column, b, 1);
+            double[]? counter = charge is null ? null : LogColumns.Values(charge.Column, b, 1);
+            double[] volts = Mean(voltages, b, time.Length);
+            for (int i = 0; i < time.Length; i++, row++)
+            {
+                while (row >= map.Segments[segment].End)
+                {
+                    segment++;
+                }
+
+                ref State? slot = ref states[map.Segments[segment].Session]!;
+                State state = slot ??= new State();
+                double now = amps[i];
+                if (double.IsNaN(now))
+                {
+                    continue;
+                }
+
+                if (now > threshold)
+                {
+                    flow.Positive++;
+                }
+                else if (now < -threshold)
+                {
+                    flow.Negative++;
+                }
+
+                double dt = time[i] - state.Time;
+                if (!double.IsNaN(dt) && dt >= 0)
+                {
+                    double mean = (now + state.Current) / 2;
+                    double coulombs = mean * dt;
+                    flow.Seconds += dt;
+                    flow.Integral += coulombs;
+                    flow.AbsoluteIntegral += Math.Abs(coulombs);
+                    if (counter is not null && !double.IsNaN(counter[i]) && !double.IsNaN(state.Charge))
+                    {
+                        double counted = counter[i] - state.Charge;
+                        bool fresh = counter[i] == 0 && Math.Abs(state.Charge) > 0 && Math.Abs(counted) > 0;
+                        if (!fresh)
+                        {
+                            flow.CountedIntegral += Math.Abs(coulombs);
+                            flow.CounterPath += Math.Abs(counted);
+                            flow.CounterSum += counted;
+                            flow.CounterBySign += counted * Math.Sign(mean);
+                        }
+                    }
+
+                    double dv = volts[i] - state.Volts;
+                    double di = now - state.Current;
+                    if (!double.IsNaN(dv))
+                    {
+                        flow.VoltagePath += Math.Abs(dv);
+                        if (Math.Abs(di) > 0.1 * current.Profile.LargestMagnitude)
+                        {
+                            flow.StepProduct += dv * di;
+                            flow.StepProductSize += Math.Abs(dv * di);
+                            flow.StepSquare += di * di;
+                        }
+                        else if (now > threshold && state.Current > threshold)
+                        {
+                            flow.DriftWhilePositive += dv;
+                            rise = Math.Max(0, rise + dv);
+                            fall = Math.Max(0, fall - dv);
+                            flow.LargestRise = Math.Max(flow.LargestRise, rise);
+                            flow.LargestFall = Math.Max(flow.LargestFall, fall);
+                        }
+                        else if (now < -threshold && state.Current < -threshold)
+                        {
+                            flow.DriftWhileNegative += dv;
+                        }
+                    }
+                }
+
+                state.Time = time[i];
+                state.Current = now;
+                if (!double.IsNaN(volts[i]))
+                {
+                    state.Volts = volts[i];
+                }
+
+                if (counter is not null && !double.IsNaN(counter[i]))
+                {
+                    state.Charge = counter[i];
+                }
+            }
+        }
+
+        return flow;
+    }
+
+    private static double[] Mean(IReadOnlyList<ColumnRole> voltages, int block, int rows)
+    {
+        var mean = new double[rows];
+        foreach (ColumnRole role in voltages)
+        {
+            double[] values = LogColumns.Values(role.Column, block, role.Factor / voltages.Count);
+            for (int i = 0; i < rows; i++)
+            {
+                mean[i] += values[i];
+            }
+        }
+
+        return mean;
+    }
+}

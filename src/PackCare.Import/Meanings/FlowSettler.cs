@@ -1,0 +1,575 @@
+using System.Globalization;
+using PackCare.Core.Reading;
+using PackCare.Import.Sessions;
+using PackCare.Import.Tables;
+
+namespace PackCare.Import.Meanings;
+
+/// <summary>
+/// Settles what headers leave open about time, current and charge: the charge counter has to be the integral of
+/// the current, and the voltage has to rise while charging.
+/// </summary>
+internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap map, ColumnRole timeRole)
+{
+    private const double MostAmperes = 1000;
+    private const double LikelyAmperes = 600;
+    private const double MostAmpereHours = 150;
+    private const double LeastAmperes = 0.005;
+
+    private static readonly int[] RoundSteps = [100, 200, 250, 500, 1000, 2000, 2500, 5000, 10_000, 20_000];
+
+    private readonly List<ColumnRole> _voltages = columns.Cells.Count > 0 ? columns.Cells : [.. columns.OfMeaning(ColumnMeaning.PackVoltage).Take(1)];
+
+    /// <summary>The unit of elapsed time, once settled.</summary>
+    internal Unit TimeUnit { get; private set; } = timeRole.Meaning == ColumnMeaning.ElapsedTime && timeRole.Profile is not null ? timeRole.Hint.Unit : Unit.Second;
+
+    /// <summary>Settles everything about the flow of charge.</summary>
+    internal void Settle()
+    {
+        ColumnRole? current = ChooseCurrent();
+        if (columns.IsRefused)
+        {
+            return;
+        }
+
+        ColumnRole? charge = columns.Single(ColumnMeaning.Charge);
+        if (current is null)
+        {
+            (current, ColumnRole? found) = ByContent(charge);
+            charge ??= found;
+            if (columns.IsRefused)
+            {
+                return;
+            }
+        }
+
+        foreach (ColumnRole extra in columns.OfMeaning(ColumnMeaning.Charge).Where(role => role != charge).ToList())
+        {
+            extra.Take(ColumnMeaning.Ignored, Unit.None, null, "a second charge counter; left out");
+        }
+
+        foreach (ColumnRole extra in columns.OfMeaning(ColumnMeaning.Energy).Skip(1).ToList())
+        {
+            extra.Take(ColumnMeaning.Ignored, Unit.None, null, "a second energy counter; left out");
+        }
+
+        if (current is null)
+        {
+            SettleWithoutCurrent(charge);
+            return;
+        }
+
+        Flow flow = Flow.Measure(axis, map, _voltages, current, charge);
+        SettleUnits(current, charge, flow);
+        if (columns.IsRefused)
+        {
+            return;
+        }
+
+        SettleSign(current, charge, flow);
+        if (!columns.IsRefused)
+        {
+            SettleEnergy(current);
+        }
+    }
+
+    private ColumnRole? ChooseCurrent()
+    {
+        List<ColumnRole> currents = [.. columns.OfMeaning(ColumnMeaning.Current)];
+        if (currents.Count > 1)
+        {
+            columns.Refuse(
+                "ambiguous-current", null, currents[1], $"columns {currents[0].Column.Index + 1} and {currents[1].Column.Index + 1} both name the current", "remove one of them, or rename the one that is not the pack's");
+            return null;
+        }
+
+        return currents.FirstOrDefault();
+    }
+
+    private List<ColumnRole> Unknown() =>
+        [.. columns.Roles.Where(role => !role.IsUsed && role.Profile is { Count: > 0 } && role.Hint is { Quantity: Quantity.Unknown, IsDerived: false })];
+
+    // Columns without a telling header: charge and current prove each other, and what is left over is named by exclusion.
+    private (ColumnRole? Current, ColumnRole? Charge) ByContent(ColumnRole? namedCharge)
+    {
+        List<ColumnRole> unknown = Unknown();
+        var pairs = new List<(ColumnRole Current, ColumnRole Charge)>();
+        foreach (ColumnRole current in unknown)
+        {
+            foreach (ColumnRole charge in namedCharge is null ? unknown : [namedCharge])
+            {
+                if (charge != current && !current.Profile!.IsConstantZero && IsIntegral(current, charge))
+                {
+                    pairs.Add((current, charge));
+                }
+            }
+        }
+
+        if (pairs.Count > 1)
+        {
+            // A power and an energy relate as current and charge do; the current is the smaller in its file.
+            var byCurrent = pairs.GroupBy(pair => pair.Current).ToList();
+            if (byCurrent.Count > 1)
+            {
+                var proved = pairs.Where(pair => !IsPowerOfAnother(pair.Current, pairs)).ToList();
+                if (proved.Count >= 1)
+                {
+                    pairs = proved;
+                }
+            }
+
+            pairs = [.. pairs.GroupBy(pair => pair.Current).Count() == 1 ? pairs.OrderBy(pair => Misfit(pair.Current, pair.Charge)).Take(1) : pairs];
+        }
+
+        if (pairs.Count > 1)
+        {
+            columns.Refuse("ambiguous-current", null, pairs[0].Current, $"columns {pairs[0].Current.Column.Index + 1} and {pairs[1].Current.Column.Index + 1} could both be the current", "name the columns in a header, for instance current_a");
+            return (null, null);
+        }
+
+        if (pairs.Count == 1)
+        {
+            (ColumnRole current, ColumnRole charge) = pairs[0];
+            current.Take(ColumnMeaning.Current, Unit.None, null, $"column {charge.Column.Index + 1} is its integral over time");
+            if (charge != namedCharge)
+            {
+                charge.Take(ColumnMeaning.Charge, Unit.None, null, $"it is the integral of column {current.Column.Index + 1} over time");
+            }
+
+            LeftOver();
+            return pairs[0];
+        }
+
+        List<ColumnRole> candidates = [.. unknown.Where(CanBeCurrent)];
+        List<ColumnRole> temperatures = [.. unknown.Where(CanBeTemperature)];
+        List<ColumnRole> only = [.. candidates.Where(role => !temperatures.Contains(role))];
+        if (only.Count == 0 && candidates.Count == 1)
+        {
+            only = candidates;
+        }
+
+        if (only.Count == 1)
+        {
+            only[0].Take(ColumnMeaning.Current, Unit.None, null, "of the columns that are left it alone can be a current: the cell voltages answer to it, and it is no temperature");
+            LeftOver();
+            return (only[0], null);
+        }
+
+        if (candidates.Count >= 1 && !columns.Table.Frame.HasHeader)
+        {
+            List<ColumnRole> open = only.Count > 1 ? only : candidates;
+            columns.Refuse("ambiguous-current", null, open[0], $"columns {string.Join(" and ", open.Take(3).Select(role => role.Column.Index + 1))} could each be the current", "name the columns in a header, for instance current_a");
+        }
+
+        return (null, null);
+    }
+
+    private void LeftOver()
+    {
+        int sensor = columns.OfMeaning(ColumnMeaning.Temperature).Count();
+        foreach (ColumnRole role in Unknown().Where(CanBeTemperature))
+        {
+            role.Take(ColumnMeaning.Temperature, Unit.Celsius, ++sensor, string.Create(
+                CultureInfo.InvariantCulture, $"values of {role.Profile!.Min:0.#} to {role.Profile.Max:0.#} that change slowly, as a temperature in °C does; nothing else is left that it could be"));
+        }
+    }
+
+    private static bool CanBeTemperature(ColumnRole role) => role.Profile is { Min: >= 5, Max: <= 55 } p && p.LargestStep <= 2 && role.Column.MaxDecimals <= 2;
+
+    private bool CanBeCurrent(ColumnRole role)
+    {
+        NumberProfile profile = role.Profile!;
+        if (profile.LargestMagnitude > 100_000 || profile.IsConstantZero || role.Column.MaxDecimals > 6)
+        {
+            return false;
+        }
+
+        // A count that only goes up is a counter or a row number.
+        if (profile.Falls == 0 && profile.Rises > 0.5 * profile.Count && profile.Count > 2)
+        {
+            return false;
+        }
+
+        Flow flow = Flow.Measure(axis, map, _voltages, role, null);
+        return Math.Abs(Drift(flow)) >= 0.0015 || Math.Abs(flow.StepProduct) > 0.5 * flow.StepProductSize;
+    }
+
+    private bool IsIntegral(ColumnRole current, ColumnRole charge) => Misfit(current, charge) < 0.05;
+
+    // How far the counter is from the integral of the current, at the nearest power of ten that units allow.
+    private double Misfit(ColumnRole current, ColumnRole charge)
+    {
+        Flow flow = Flow.Measure(axis, map, _voltages, current, charge);
+        if (!CountsEnough(charge, flow))
+        {
+            return double.PositiveInfinity;
+        }
+
+        double ratio = flow.CounterPath * 3600 / flow.CountedIntegral;
+        return Ratios().Min(r => Math.Abs((ratio / r) - 1));
+    }
+
+    private bool IsPowerOfAnother(ColumnRole role, List<(ColumnRole Current, ColumnRole Charge)> pairs)
+    {
+        double volts = _voltages.Sum(v => (v.Profile!.Min + v.Profile.Max) / 2 * v.Factor);
+        return pairs.Any(pair => pair.Current != role && pair.Current.Profile!.LargestMagnitude > 0
+            && role.Profile!.LargestMagnitude / pair.Current.Profile.LargestMagnitude is double ratio
+            && (Math.Abs((ratio / volts) - 1) < 0.3 || Math.Abs((ratio * 1000 / volts) - 1) < 0.3));
+    }
+
+    private static double[] Ratios() => [1, 1000, 0.001, 60, 3600, 60_000, 3_600_000];
+
+    private static bool CountsEnough(ColumnRole charge, Flow flow)
+    {
+        double resolution = Math.Pow(10, -charge.Column.MaxDecimals);
+        return flow.CounterPath >= 8 * resolution && flow.CountedIntegral > 0;
+    }
+
+    private void SettleWithoutCurrent(ColumnRole? charge)
+    {
+        if (TimeUnit == Unit.None)
+        {
+            SettleTimeByStep();
+        }
+
+        if (charge is not null)
+        {
+            charge.Take(ColumnMeaning.Ignored, Unit.None, null, "a charge counter that no current confirms; left out");
+            columns.Notice("charge-unconfirmed", null, charge, "a charge counter but no current to confirm its unit and sign", "nothing; the column was left out");
+        }
+
+        foreach (ColumnRole energy in columns.OfMeaning(ColumnMeaning.Energy).ToList())
+        {
+            energy.Take(ColumnMeaning.Ignored, Unit.None, null, "an energy counter that no current confirms; left out");
+        }
+
+        columns.Reasons.Add("No column holds the current; what needs it stays unknown.");
+    }
+
+    private void SettleUnits(ColumnRole current, ColumnRole? charge, Flow flow)
+    {
+        bool counts = charge is not null && CountsEnough(charge, flow);
+        double counted = counts ? flow.CounterPath * 3600 / flow.CountedIntegral : double.NaN;
+        Unit[] times = TimeUnit != Unit.None ? [TimeUnit] : [Unit.Second, Unit.Millisecond, Unit.Minute, Unit.Hour];
+        Unit[] currents = current.Hint.Unit != Unit.None ? [current.Hint.Unit] : [Unit.Ampere, Unit.Milliampere];
+        Unit[] charges = charge is null ? [Unit.None] : charge.Hint.Unit != Unit.None ? [charge.Hint.Unit] : [Unit.AmpereHour, Unit.MilliampereHour];
+        var fits = new List<(Unit Time, Unit Current, Unit Charge)>();
+        foreach (Unit time in times)
+        {
+            foreach (Unit amps in currents)
+            {
+                foreach (Unit hours in charges)
+                {
+                    // Axis seconds are raw when the unit of time is open.
+                    double timeFactor = TimeUnit != Unit.None ? 1 : UnitMarks.Factor(time);
+                    double ratio = counted * UnitMarks.Factor(hours) / (UnitMarks.Factor(amps) * timeFactor);
+                    if ((!counts || ratio is > 0.5 and < 2) && Plausible(current, UnitMarks.Factor(amps), timeFactor, flow, times.Length > 1, currents.Length > 1)
+                        && (charge is null || charge.Hint.Unit != Unit.None || charge.Profile!.LargestMagnitude * UnitMarks.Factor(hours) <= MostAmpereHours))
+                    {
+                        fits.Add((time, amps, hours));
+                    }
+                }
+            }
+        }
+
+        if (fits.Count == 0)
+        {
+            if (counts && times.Length == 1 && currents.Length == 1 && charges.Length == 1)
+            {
+                double ratio = counted * UnitMarks.Factor(charges[0]) / UnitMarks.Factor(currents[0]);
+                string found = string.Create(CultureInfo.InvariantCulture, $"a charge counter that runs {ratio:0.###} times as fast as the current of column {current.Column.Index + 1} fills it");
+                if (IsUnitMistake(ratio))
+                {
+                    columns.Refuse("charge-disagrees", 0, charge, found, "correct the units in the header");
+                    return;
+                }
+
+                columns.Notice("charge-disagrees", 0, charge, found, "nothing; the column was left out");
+                charge!.Take(ColumnMeaning.Ignored, Unit.None, null, "a charge counter that does not follow the current; left out");
+                current.Unit = currents[0];
+                return;
+            }
+
+            columns.Refuse("unit-unclear", 0, current, string.Create(
+                CultureInfo.InvariantCulture, $"a current of up to {current.Profile!.LargestMagnitude:0.###} that fits neither A nor mA with the other columns"), "state the units in the header, for instance current [A]");
+            return;
+        }
+
+        if (times.Length > 1 && fits.Select(fit => fit.Time).Distinct().Count() > 1)
+        {
+            Unit? natural = NaturalTime();
+            fits = natural is null ? fits : [.. fits.Where(fit => fit.Time == natural)];
+            if (fits.Count == 0 || natural is null)
+            {
+                RefuseTime();
+                return;
+            }
+        }
+
+        if (currents.Length > 1 && fits.Select(fit => fit.Current).Distinct().Count() > 1)
+        {
+            NumberProfile profile = current.Profile!;
+            Unit? natural = profile.IsConstantZero || (current.Column.MaxDecimals >= 1 && profile.LargestMagnitude < 100) ? Unit.Ampere : null;
+            fits = natural is null ? fits : [.. fits.Where(fit => fit.Current == natural)];
+            if (natural is null || fits.Count == 0)
+            {
+                columns.Refuse("ambiguous-unit", 0, current, string.Create(
+                    CultureInfo.InvariantCulture, $"a current of up to {profile.LargestMagnitude:0.###} that could be {profile.LargestMagnitude:0.###} A or {profile.LargestMagnitude / 1000:0.######} A"), "state the unit in the header: current [A] or current [mA]");
+                return;
+            }
+        }
+
+        if (charges.Length > 1 && fits.Select(fit => fit.Charge).Distinct().Count() > 1)
+        {
+            NumberProfile profile = charge!.Profile!;
+            Unit? natural = profile.IsConstantZero || (charge.Column.MaxDecimals >= 2 && profile.LargestMagnitude < 100) ? Unit.AmpereHour : profile.LargestMagnitude > 200 ? Unit.MilliampereHour : null;
+            if (natural is null)
+            {
+                charge.Take(ColumnMeaning.Ignored, Unit.None, null, "a charge counter that could be Ah or mAh; left out");
+                columns.Notice("charge-unit", 0, charge, "a charge counter that could be Ah or mAh", "state the unit in the header; the column was left out");
+                charge = null;
+            }
+            else
+            {
+                fits = [.. fits.Where(fit => fit.Charge == natural)];
+            }
+        }
+
+        (Unit timeUnit, Unit currentUnit, Unit chargeUnit) = fits[0];
+        TellTime(timeUnit, counts);
+        current.Unit = currentUnit;
+        if (current.Hint.Unit != Unit.None)
+        {
+            current.Why = $"{current.Why} in {UnitMarks.Symbol(currentUnit)}";
+        }
+        else
+        {
+            current.Why = $"{current.Why}; {UnitMarks.Symbol(currentUnit)} because {(counts ? "the charge counter agrees" : "nothing else fits its size and digits")}";
+        }
+
+        if (charge is not null)
+        {
+            charge.Unit = chargeUnit;
+            charge.Why = counts ? $"{charge.Why}; it is the integral of the current in {UnitMarks.Symbol(chargeUnit)}" : $"{charge.Why}, taken for {UnitMarks.Symbol(chargeUnit)}";
+        }
+    }
+
+    private static bool IsUnitMistake(double ratio) => Ratios().Skip(1).Any(r => Math.Abs((ratio / r) - 1) < 0.3 || Math.Abs((ratio * r) - 1) < 0.3);
+
+    private bool Plausible(ColumnRole current, double amps, double time, Flow flow, bool timeOpen, bool currentOpen)
+    {
+        double most = current.Profile!.LargestMagnitude * amps;
+        double ampereHours = flow.AbsoluteIntegral * amps * time / 3600 / map.Count;
+        if (!timeOpen && !currentOpen)
+        {
+            return true;
+        }
+
+        if (currentOpen && !current.Profile.IsConstantZero && (most > LikelyAmperes || most < LeastAmperes))
+        {
+            return false;
+        }
+
+        if (ampereHours > MostAmpereHours)
+        {
+            return false;
+        }
+
+        double step = flow.Seconds * time / Math.Max(1, current.Profile.Count - 1);
+        return !timeOpen || (step >= 0.005 && step <= 4000);
+    }
+
+    // Which unit a bare row of numbers suggests; null where two do.
+    private Unit? NaturalTime()
+    {
+        NumberProfile profile = timeRole.Profile!;
+        if (profile.Count < 2)
+        {
+            return Unit.Second;
+        }
+
+        double step = profile.SumOfSteps / (profile.Count - 1);
+        bool round = RoundSteps.Any(r => Math.Abs((step / r) - 1) < 0.02);
+        if (timeRole.Column.MaxDecimals > 0)
+        {
+            return step < 0.004 ? null : Unit.Second;
+        }
+
+        return step >= 950 && round ? Unit.Millisecond : step >= 90 && round ? null : step > 4000 ? null : Unit.Second;
+    }
+
+    private void SettleTimeByStep()
+    {
+        Unit? natural = NaturalTime();
+        if (natural is null)
+        {
+            RefuseTime();
+            return;
+        }
+
+        TellTime(natural.Value, false);
+    }
+
+    private void TellTime(Unit unit, bool counts)
+    {
+        if (TimeUnit == Unit.None)
+        {
+            TimeUnit = unit;
+            timeRole.Unit = unit;
+            timeRole.Why = $"{timeRole.Why}; {UnitMarks.Symbol(unit)} because {(counts ? "the charge counter agrees with the current only so" : "its steps suggest nothing else")}";
+        }
+    }
+
+    private void RefuseTime() => columns.Refuse(
+        "ambiguous-time-unit", 0, timeRole, "a time column that could be in seconds or in milliseconds", "state the unit in the header: time [s] or time [ms]");
+
+    private static double Drift(Flow flow) => flow.DriftWhilePositive - flow.DriftWhileNegative;
+
+    private void SettleSign(ColumnRole current, ColumnRole? charge, Flow flow)
+    {
+        charge = charge is { IsUsed: true } ? charge : null;
+        bool negated = false;
+        string because;
+        double drift = Drift(flow);
+        double size = current.Profile!.LargestMagnitude;
+        double response = flow.StepSquare > 0 ? flow.StepProduct / flow.StepSquare * size : 0;
+        int step = Math.Abs(flow.StepProduct) > 0.5 * flow.StepProductSize && Math.Abs(response) >= 0.001 ? Math.Sign(response) : 0;
+        int trend = Math.Abs(drift) >= 0.0015 ? Math.Sign(drift) : 0;
+        bool weakTrend = Math.Abs(drift) < 0.01 && !(flow.LargestRise == 0 || flow.LargestFall == 0);
+        if (flow.Positive + flow.Negative == 0)
+        {
+            because = "the current is zero throughout, so its sign does not matter";
+        }
+        else if (flow.Negative == 0 && RunsBothWays(flow, size))
+        {
+            columns.Refuse("direction-unclear", 0, current, "a current without a sign in a log that both charges and discharges", "log the current with its sign, or with a column that says charge or discharge");
+            return;
+        }
+        else if (current.Hint.IsOut && flow.Negative == 0)
+        {
+            negated = true;
+            because = "its header names the discharge";
+            if (step > 0 || (trend > 0 && !weakTrend && step == 0))
+            {
+                columns.Refuse("direction-unclear", 0, current, "a current headed as discharge while the cells charge", "correct the header");
+                return;
+            }
+        }
+        else if (step != 0)
+        {
+            negated = step < 0;
+            because = $"the cells {(negated ? "fall" : "rise")} when it steps up";
+            if (trend == -step && !weakTrend && Math.Abs(drift) > 0.02 && (flow.Positive == 0 || flow.Negative == 0))
+            {
+                columns.Refuse("direction-unclear", 0, current, "a current whose steps and whose course contradict each other about its sign", "check which column is the current");
+                return;
+            }
+        }
+        else if (trend != 0 && !weakTrend)
+        {
+            negated = trend < 0;
+            because = $"the cells {(negated == (flow.Positive > 0) ? "fall" : "rise")} while it flows";
+        }
+        else
+        {
+            because = flow.Negative == 0 ? "nothing in the log contradicts charging" : "nothing in the log contradicts charging as positive";
+            columns.Notice("sign-assumed", 0, current, "a current whose sign nothing in the log confirms", "nothing if charging is positive in this log, which was assumed");
+        }
+
+        current.Negated = negated;
+        current.Why = $"{current.Why}; {(negated ? "turned round so that charging is positive" : "charging is positive")}: {because}";
+        if (charge is not null)
+        {
+            if (flow.CounterPath > 0 && Math.Abs(flow.CounterBySign) < 0.5 * flow.CounterPath && flow.CounterPath >= 8 * Math.Pow(10, -charge.Column.MaxDecimals))
+            {
+                charge.Take(ColumnMeaning.Ignored, Unit.None, null, "a counter that follows the current now with, now against its sign; left out");
+                columns.Notice("charge-sign", 0, charge, "a charge counter whose sign is unclear", "nothing; the column was left out");
+                return;
+            }
+
+            charge.Negated = negated != (flow.CounterBySign < 0);
+        }
+    }
+
+    // A current without negative values under which the cells now rise, now fall: its sign is missing, not positive.
+    private static bool RunsBothWays(Flow flow, double size)
+    {
+        bool stepsDisagree = flow.StepProductSize > 0 && Math.Abs(flow.StepProduct) < 0.5 * flow.StepProductSize && flow.StepProductSize / flow.StepSquare * size > 0.002;
+        double most = flow.StepProductSize > 0 && !stepsDisagree ? 0.15 : 0.02;
+        return stepsDisagree || (flow.LargestRise > most && flow.LargestFall > most);
+    }
+
+    private void SettleEnergy(ColumnRole current)
+    {
+        ColumnRole? energy = columns.Single(ColumnMeaning.Energy);
+        if (energy is null)
+        {
+            return;
+        }
+
+        Flow flow = Flow.Measure(axis, map, _voltages, current, energy);
+        double volts = _voltages.Sum(v => (v.Profile!.Min + v.Profile.Max) / 2 * v.Factor);
+        double expected = flow.CountedIntegral * current.Factor * (TimeUnit == Unit.None ? 1 : TimeFactor()) * volts / 3600;
+        bool counts = CountsEnough(energy, flow) && expected > 0;
+        Unit[] units = energy.Hint.Unit != Unit.None ? [energy.Hint.Unit] : [Unit.WattHour, Unit.MilliwattHour];
+        Unit[] fits = [.. units.Where(unit => counts ? flow.CounterPath * UnitMarks.Factor(unit) / expected is > 0.5 and < 2 : units.Length == 1)];
+        if (fits.Length != 1)
+        {
+            if (energy.Profile!.IsConstantZero)
+            {
+                energy.Unit = units[0];
+                return;
+            }
+
+            energy.Take(ColumnMeaning.Ignored, Unit.None, null, "an energy counter that voltage and current do not confirm; left out");
+            columns.Notice("energy-unconfirmed", 0, energy, "an energy counter that voltage and current do not confirm", "nothing; the column was left out");
+            return;
+        }
+
+        energy.Unit = fits[0];
+        energy.Negated = current.Negated != (flow.CounterBySign < 0);
+        energy.Why = counts ? $"{energy.Why}; it is the integral of voltage times current in {UnitMarks.Symbol(fits[0])}" : $"{energy.Why} in {UnitMarks.Symbol(fits[0])}";
+    }
+
+    private double TimeFactor() => timeRole.Hint.Unit == Unit.None && timeRole.Profile is not null ? UnitMarks.Factor(TimeUnit) : 1;
+
+    /// <summary>Refuses what no sensor can have measured.</summary>
+    internal static void CheckRanges(LogColumns columns)
+    {
+        var found = new List<InputProblem>();
+        foreach (ColumnRole role in columns.Roles.Where(role => role.Profile is { Count: > 0 }))
+        {
+            (double low, double high, string what) = role.Meaning switch
+            {
+                ColumnMeaning.CellVoltage => (0, VoltageFinder.HighestCell, "a cell voltage"),
+                ColumnMeaning.Current => (-MostAmperes, MostAmperes, "a current"),
+                ColumnMeaning.Temperature => (-60.0, 200.0, "a temperature"),
+                _ => (double.NegativeInfinity, double.PositiveInfinity, ""),
+            };
+            if (what.Length == 0)
+            {
+                continue;
+            }
+
+            Func<double, double> convert = role.Meaning == ColumnMeaning.Temperature ? value => OtherFinder.ToCelsius(value, role.Unit) : value => value * role.Factor;
+            if (convert(role.Profile!.Min) < low || convert(role.Profile.Max) > high)
+            {
+                int? row = LogColumns.FirstRow(role, 1, value => convert(value) < low || convert(value) > high);
+                found.Add(Refusals.Refuse("impossible-value", row is int r ? columns.Table.LineOf(r) : null, role.Column.Index + 1, $"a value that {what} cannot have", "correct or remove that line"));
+            }
+
+            if (role.Column.MaxDecimals == 0 && Sentinels.FirstOrDefault(s => role.Profile.Min == s || role.Profile.Max == s) is double sentinel and not 0 && !role.Profile.IsConstant)
+            {
+                int? row = LogColumns.FirstRow(role, 1, value => value == sentinel);
+                found.Add(Refusals.Refuse("sentinel", row is int r ? columns.Table.LineOf(r) : null, role.Column.Index + 1, string.Create(CultureInfo.InvariantCulture, $"{sentinel:0}, which devices write when they have no reading"), "clear that value, or remove that line"));
+            }
+        }
+
+        if (found.Count > 0)
+        {
+            columns.Problems.Add(found.OrderBy(problem => problem.Line).First());
+        }
+    }
+
+    private static readonly double[] Sentinels = [65_535, 32_767, -32_768, 2_147_483_647, -2_147_483_648, 4_294_967_295, 99_999, -99_999, -9999];
+}

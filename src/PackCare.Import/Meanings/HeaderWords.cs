@@ -1,0 +1,407 @@
+using System.Globalization;
+using System.Text;
+
+namespace PackCare.Import.Meanings;
+
+/// <summary>Reads headers by general words of several languages and by unit marks.</summary>
+internal static class HeaderWords
+{
+    [Flags]
+    private enum Sense
+    {
+        None = 0,
+        Elapsed = 1,
+        Clock = 1 << 1,
+        Date = 1 << 2,
+        Timestamp = 1 << 3,
+        Current = 1 << 4,
+        Voltage = 1 << 5,
+        Cell = 1 << 6,
+        Pack = 1 << 7,
+        Charge = 1 << 8,
+        Energy = 1 << 9,
+        Power = 1 << 10,
+        Temperature = 1 << 11,
+        Resistance = 1 << 12,
+        Mode = 1 << 13,
+        Label = 1 << 14,
+        Session = 1 << 15,
+        Derived = 1 << 16,
+        In = 1 << 17,
+        Out = 1 << 18,
+        Index = 1 << 19,
+        Foreign = 1 << 20,
+        Full = 1 << 21,
+    }
+
+    // Words that count only when they stand alone; longer words are found within compounds below.
+    private static readonly Dictionary<string, Sense> Exact = new(StringComparer.Ordinal)
+    {
+        ["t"] = Sense.Elapsed, ["time"] = Sense.Elapsed, ["temps"] = Sense.Elapsed, ["tempo"] = Sense.Elapsed, ["tid"] = Sense.Elapsed, ["cas"] = Sense.Elapsed, ["czas"] = Sense.Elapsed, ["ido"] = Sense.Elapsed, ["sure"] = Sense.Elapsed, ["aika"] = Sense.Elapsed, ["tiempo"] = Sense.Elapsed, ["tijd"] = Sense.Elapsed, ["zaman"] = Sense.Elapsed, ["время"] = Sense.Elapsed, ["时间"] = Sense.Elapsed, ["時間"] = Sense.Elapsed, ["timp"] = Sense.Elapsed,
+        ["sec"] = Sense.Elapsed, ["secs"] = Sense.Elapsed, ["duree"] = Sense.Elapsed, ["duur"] = Sense.Elapsed, ["clock"] = Sense.Clock, ["heure"] = Sense.Clock, ["hora"] = Sense.Clock, ["ora"] = Sense.Clock, ["godzina"] = Sense.Clock, ["klocka"] = Sense.Clock, ["kello"] = Sense.Clock,
+        ["date"] = Sense.Date, ["datum"] = Sense.Date, ["fecha"] = Sense.Date, ["data"] = Sense.Date, ["dato"] = Sense.Date, ["дата"] = Sense.Date, ["日期"] = Sense.Date, ["日付"] = Sense.Date, ["day"] = Sense.Date, ["tag"] = Sense.Date, ["pvm"] = Sense.Date,
+        ["utc"] = Sense.Timestamp, ["ts"] = Sense.Timestamp, ["epoch"] = Sense.Timestamp, ["unix"] = Sense.Timestamp,
+        ["i"] = Sense.Current, ["amp"] = Sense.Current, ["amps"] = Sense.Current, ["ampere"] = Sense.Current, ["amperes"] = Sense.Current, ["prad"] = Sense.Current, ["proud"] = Sense.Current, ["strom"] = Sense.Current, ["stroom"] = Sense.Current, ["virta"] = Sense.Current, ["aram"] = Sense.Current, ["akim"] = Sense.Current, ["ток"] = Sense.Current, ["curr"] = Sense.Current, ["cur"] = Sense.Current, ["curent"] = Sense.Current, ["courant"] = Sense.Current, ["电流"] = Sense.Current, ["電流"] = Sense.Current,
+        ["u"] = Sense.Voltage, ["v"] = Sense.Voltage, ["volt"] = Sense.Voltage, ["volts"] = Sense.Voltage, ["voltage"] = Sense.Voltage, ["电压"] = Sense.Voltage, ["電圧"] = Sense.Voltage, ["ubat"] = Sense.Voltage | Sense.Pack, ["vbat"] = Sense.Voltage | Sense.Pack, ["vbatt"] = Sense.Voltage | Sense.Pack, ["vpack"] = Sense.Voltage | Sense.Pack, ["upack"] = Sense.Voltage | Sense.Pack, ["vtot"] = Sense.Voltage | Sense.Pack, ["utot"] = Sense.Voltage | Sense.Pack, ["uges"] = Sense.Voltage | Sense.Pack, ["vtotal"] = Sense.Voltage | Sense.Pack,
+        ["cell"] = Sense.Cell, ["cells"] = Sense.Cell, ["cel"] = Sense.Cell, ["celda"] = Sense.Cell, ["cella"] = Sense.Cell, ["celle"] = Sense.Cell, ["celula"] = Sense.Cell, ["kenno"] = Sense.Cell, ["hucre"] = Sense.Cell, ["ogniwo"] = Sense.Cell, ["clanek"] = Sense.Cell, ["element"] = Sense.Cell, ["elem"] = Sense.Cell, ["vcell"] = Sense.Voltage | Sense.Cell, ["ucell"] = Sense.Voltage | Sense.Cell, ["uzelle"] = Sense.Voltage | Sense.Cell, ["ячейка"] = Sense.Cell, ["элемент"] = Sense.Cell, ["банка"] = Sense.Cell, ["セル"] = Sense.Cell, ["电芯"] = Sense.Cell, ["单体"] = Sense.Cell, ["cellv"] = Sense.Voltage | Sense.Cell, ["vc"] = Sense.Voltage | Sense.Cell, ["uc"] = Sense.Voltage | Sense.Cell, ["uz"] = Sense.Voltage | Sense.Cell, ["vz"] = Sense.Voltage | Sense.Cell,
+        ["pack"] = Sense.Pack, ["bat"] = Sense.Pack, ["batt"] = Sense.Pack, ["accu"] = Sense.Pack, ["total"] = Sense.Pack | Sense.Full, ["main"] = Sense.Pack | Sense.Full, ["sum"] = Sense.Pack | Sense.Full, ["summe"] = Sense.Pack | Sense.Full, ["gesamt"] = Sense.Pack | Sense.Full, ["bus"] = Sense.Pack, ["totale"] = Sense.Pack | Sense.Full, ["totaal"] = Sense.Pack | Sense.Full,
+        ["q"] = Sense.Charge, ["ah"] = Sense.Charge, ["mah"] = Sense.Charge, ["cap"] = Sense.Charge, ["kap"] = Sense.Charge, ["charge"] = Sense.Charge, ["carga"] = Sense.Charge, ["carica"] = Sense.Charge, ["lading"] = Sense.Charge, ["ladung"] = Sense.Charge, ["varaus"] = Sense.Charge, ["заряд"] = Sense.Charge, ["容量"] = Sense.Charge, ["naboj"] = Sense.Charge, ["ladunek"] = Sense.Charge, ["laddning"] = Sense.Charge,
+        ["e"] = Sense.Energy, ["wh"] = Sense.Energy, ["mwh"] = Sense.Energy, ["energia"] = Sense.Energy, ["энергия"] = Sense.Energy,
+        ["p"] = Sense.Power, ["power"] = Sense.Power, ["moc"] = Sense.Power, ["vykon"] = Sense.Power, ["effekt"] = Sense.Power, ["teho"] = Sense.Power, ["watt"] = Sense.Power, ["watts"] = Sense.Power, ["мощность"] = Sense.Power, ["功率"] = Sense.Power, ["puissance"] = Sense.Power, ["potencia"] = Sense.Power, ["potenza"] = Sense.Power,
+        ["temp"] = Sense.Temperature, ["tmp"] = Sense.Temperature, ["ntc"] = Sense.Temperature, ["thermistor"] = Sense.Temperature, ["teplota"] = Sense.Temperature, ["温度"] = Sense.Temperature, ["sicaklik"] = Sense.Temperature, ["lampotila"] = Sense.Temperature, ["homerseklet"] = Sense.Temperature, ["degc"] = Sense.Temperature,
+        ["r"] = Sense.Resistance, ["ri"] = Sense.Resistance, ["ir"] = Sense.Resistance, ["esr"] = Sense.Resistance, ["rint"] = Sense.Resistance, ["内阻"] = Sense.Resistance, ["odpor"] = Sense.Resistance, ["opor"] = Sense.Resistance, ["dcir"] = Sense.Resistance,
+        ["mode"] = Sense.Mode, ["modus"] = Sense.Mode, ["modo"] = Sense.Mode, ["state"] = Sense.Mode, ["status"] = Sense.Mode, ["etat"] = Sense.Mode, ["estado"] = Sense.Mode, ["stato"] = Sense.Mode, ["stan"] = Sense.Mode, ["stav"] = Sense.Mode, ["phase"] = Sense.Mode, ["fase"] = Sense.Mode, ["step"] = Sense.Mode, ["action"] = Sense.Mode, ["режим"] = Sense.Mode, ["direction"] = Sense.Mode, ["richtung"] = Sense.Mode, ["operation"] = Sense.Mode, ["betrieb"] = Sense.Mode, ["tila"] = Sense.Mode, ["状态"] = Sense.Mode, ["lage"] = Sense.Mode,
+        ["name"] = Sense.Label, ["label"] = Sense.Label, ["id"] = Sense.Label, ["nom"] = Sense.Label, ["nombre"] = Sense.Label, ["nome"] = Sense.Label, ["serial"] = Sense.Label, ["bezeichnung"] = Sense.Label,
+        ["session"] = Sense.Session, ["cycle"] = Sense.Session, ["run"] = Sense.Session, ["zyklus"] = Sense.Session, ["ciclo"] = Sense.Session, ["cyklus"] = Sense.Session, ["sitzung"] = Sense.Session, ["vorgang"] = Sense.Session, ["cykl"] = Sense.Session, ["цикл"] = Sense.Session, ["循环"] = Sense.Session,
+        ["min"] = Sense.Derived, ["max"] = Sense.Derived, ["mean"] = Sense.Derived, ["avg"] = Sense.Derived, ["average"] = Sense.Derived, ["delta"] = Sense.Derived, ["diff"] = Sense.Derived, ["dv"] = Sense.Derived, ["du"] = Sense.Derived, ["dt"] = Sense.Derived, ["set"] = Sense.Derived, ["soll"] = Sense.Derived, ["target"] = Sense.Derived, ["limit"] = Sense.Derived, ["peak"] = Sense.Derived, ["std"] = Sense.Derived, ["ref"] = Sense.Derived, ["rated"] = Sense.Derived, ["nominal"] = Sense.Derived, ["nom."] = Sense.Derived, ["remaining"] = Sense.Derived, ["rest"] = Sense.None, ["imbalance"] = Sense.Derived, ["median"] = Sense.Derived, ["mittel"] = Sense.Derived, ["mittelwert"] = Sense.Derived, ["moyenne"] = Sense.Derived, ["media"] = Sense.Derived, ["soc"] = Sense.Derived, ["soh"] = Sense.Derived, ["duty"] = Sense.Derived, ["min."] = Sense.Derived, ["max."] = Sense.Derived, ["lowest"] = Sense.Derived, ["highest"] = Sense.Derived, ["ext"] = Sense.None, ["int"] = Sense.None,
+        ["in"] = Sense.In, ["out"] = Sense.Out, ["supply"] = Sense.Foreign, ["input"] = Sense.Foreign, ["mains"] = Sense.Foreign, ["psu"] = Sense.Foreign, ["vin"] = Sense.Foreign, ["uin"] = Sense.Foreign,
+        ["index"] = Sense.Index, ["idx"] = Sense.Index, ["nr"] = Sense.Index, ["no"] = Sense.Index, ["n"] = Sense.Index, ["row"] = Sense.Index, ["sample"] = Sense.Index, ["record"] = Sense.Index, ["seq"] = Sense.Index, ["#"] = Sense.Index, ["zeile"] = Sense.Index, ["lfd"] = Sense.Index, ["count"] = Sense.Index, ["point"] = Sense.Index, ["num"] = Sense.Index,
+        ["c"] = Sense.Cell, ["z"] = Sense.Cell, ["s"] = Sense.Cell,
+    };
+
+    private static readonly (string Stem, Sense Sense)[] Stems =
+    [
+        ("timestamp", Sense.Timestamp), ("datetime", Sense.Timestamp), ("zeitstempel", Sense.Timestamp), ("horodat", Sense.Timestamp), ("tijdstempel", Sense.Timestamp),
+        ("uhrzeit", Sense.Clock), ("tageszeit", Sense.Clock), ("timeofday", Sense.Clock), ("clocktime", Sense.Clock),
+        ("elapsed", Sense.Elapsed), ("runtime", Sense.Elapsed), ("laufzeit", Sense.Elapsed), ("dauer", Sense.Elapsed), ("durat", Sense.Elapsed), ("duraci", Sense.Elapsed), ("second", Sense.Elapsed), ("sekund", Sense.Elapsed), ("seconde", Sense.Elapsed), ("segundo", Sense.Elapsed), ("minut", Sense.Elapsed), ("millis", Sense.Elapsed), ("zeit", Sense.Elapsed), ("trwania", Sense.Elapsed), ("ecoul", Sense.Elapsed), ("verstrichen", Sense.Elapsed), ("stunden", Sense.Elapsed), ("hours", Sense.Elapsed),
+        ("widerstand", Sense.Resistance), ("resist", Sense.Resistance), ("rezyst", Sense.Resistance), ("weerstand", Sense.Resistance), ("motstand", Sense.Resistance), ("сопротив", Sense.Resistance), ("impedan", Sense.Resistance),
+        ("temperat", Sense.Temperature), ("температур", Sense.Temperature), ("lampotil", Sense.Temperature),
+        ("current", Sense.Current), ("strom", Sense.Current), ("courant", Sense.Current), ("corrent", Sense.Current), ("corrient", Sense.Current), ("stroom", Sense.Current), ("natez", Sense.Current), ("intensid", Sense.Current), ("intensit", Sense.Current),
+        ("voltage", Sense.Voltage), ("spannung", Sense.Voltage), ("tension", Sense.Voltage), ("tensione", Sense.Voltage), ("tensao", Sense.Voltage), ("voltaj", Sense.Voltage), ("spanning", Sense.Voltage), ("napiec", Sense.Voltage), ("napeti", Sense.Voltage), ("spaenning", Sense.Voltage), ("spaending", Sense.Voltage), ("spenning", Sense.Voltage), ("spanding", Sense.Voltage), ("spaending", Sense.Voltage), ("jannit", Sense.Voltage), ("feszults", Sense.Voltage), ("gerilim", Sense.Voltage), ("напряж", Sense.Voltage), ("spænding", Sense.Voltage),
+        ("leistung", Sense.Power), ("vermogen", Sense.Power), ("potenc", Sense.Power), ("power", Sense.Power),
+        ("energi", Sense.Energy), ("энерг", Sense.Energy), ("arbeit", Sense.Energy),
+        ("entlad", Sense.Out | Sense.Charge), ("discharg", Sense.Out | Sense.Charge), ("decharg", Sense.Out | Sense.Charge), ("descarg", Sense.Out | Sense.Charge), ("scaric", Sense.Out | Sense.Charge), ("ontlad", Sense.Out | Sense.Charge), ("rozlad", Sense.Out | Sense.Charge), ("vybij", Sense.Out | Sense.Charge), ("urladdn", Sense.Out | Sense.Charge), ("разряд", Sense.Out | Sense.Charge), ("drawn", Sense.Out | Sense.Charge), ("entnomm", Sense.Out | Sense.Charge), ("entnahme", Sense.Out | Sense.Charge),
+        ("charged", Sense.In | Sense.Charge), ("eingelad", Sense.In | Sense.Charge), ("geladen", Sense.In | Sense.Charge), ("charging", Sense.In | Sense.Charge),
+        ("capacit", Sense.Charge), ("kapazit", Sense.Charge), ("capacid", Sense.Charge), ("capaciteit", Sense.Charge), ("pojemn", Sense.Charge), ("kapacit", Sense.Charge), ("kapasit", Sense.Charge), ("емкост", Sense.Charge), ("ёмкост", Sense.Charge), ("ladung", Sense.Charge), ("lade", Sense.In | Sense.Charge), ("charge", Sense.Charge), ("amphour", Sense.Charge),
+        ("zelle", Sense.Cell), ("zell", Sense.Cell), ("cell", Sense.Cell), ("celd", Sense.Cell), ("ogniw", Sense.Cell), ("clank", Sense.Cell), ("element", Sense.Cell), ("ячейк", Sense.Cell), ("celul", Sense.Cell), ("kenn", Sense.Cell),
+        ("battery", Sense.Pack), ("batter", Sense.Pack), ("bateri", Sense.Pack), ("akku", Sense.Pack), ("akum", Sense.Pack), ("батаре", Sense.Pack), ("аккум", Sense.Pack), ("电池", Sense.Pack), ("pack", Sense.Pack), ("gesamt", Sense.Pack | Sense.Full), ("total", Sense.Pack | Sense.Full),
+        ("zustand", Sense.Mode), ("betriebsart", Sense.Mode),
+        ("differen", Sense.Derived), ("abweich", Sense.Derived), ("deviat", Sense.Derived), ("spread", Sense.Derived), ("durchschnitt", Sense.Derived), ("setpoint", Sense.Derived), ("cutoff", Sense.Derived), ("sollwert", Sense.Derived), ("minim", Sense.Derived), ("maxim", Sense.Derived), ("limit", Sense.Derived), ("nenn", Sense.Derived),
+        ("eingang", Sense.Foreign), ("versorg", Sense.Foreign), ("netzteil", Sense.Foreign), ("supply", Sense.Foreign), ("aliment", Sense.Foreign),
+        ("number", Sense.Index), ("nummer", Sense.Index),
+    ];
+
+    /// <summary>Reads one header, with the field of the unit row below it where there is one.</summary>
+    internal static HeaderHint Read(string? header, string? unitField)
+    {
+        Unit unit = unitField is null ? Unit.None : UnitMarks.Parse(unitField);
+        if (string.IsNullOrWhiteSpace(header))
+        {
+            return unit == Unit.None ? HeaderHint.Nothing : new HeaderHint(UnitMarks.QuantityOf(unit), unit, false, false, null, false, false, false, true);
+        }
+
+        string text = header.Trim();
+        Unit stated = TakeUnit(ref text);
+        List<string> words = Words(text, out int? number);
+        if (stated == Unit.None && words.Count >= 1)
+        {
+            stated = UnitOfLastWord(words, number);
+        }
+
+        if (unit == Unit.None)
+        {
+            unit = stated;
+        }
+
+        // "c1" is a cell; "c" alone is anything.
+        Sense sense = words.Aggregate(Sense.None, (all, word) => all | (number is null && word is "c" or "z" or "s" ? Sense.None : SenseOf(word)));
+        bool bare = words.Count == 0 || words.All(word => word.Length <= 2);
+        return Resolve(sense, unit, number, bare, words);
+    }
+
+    private static HeaderHint Resolve(Sense sense, Unit unit, int? number, bool bare, List<string> words)
+    {
+        bool cell = sense.HasFlag(Sense.Cell);
+        bool pack = sense.HasFlag(Sense.Pack);
+        Quantity byUnit = UnitMarks.QuantityOf(unit);
+        Quantity byWord = Quantity.Unknown;
+        if ((sense & (Sense.Timestamp | Sense.Date | Sense.Clock | Sense.Elapsed)) is var time and not Sense.None)
+        {
+            byWord = time.HasFlag(Sense.Timestamp) || (time.HasFlag(Sense.Date) && (time & (Sense.Clock | Sense.Elapsed)) != 0) ? Quantity.Timestamp
+                : time.HasFlag(Sense.Date) ? Quantity.Date
+                : time.HasFlag(Sense.Clock) ? Quantity.Clock : Quantity.Elapsed;
+        }
+        else if (sense.HasFlag(Sense.Temperature))
+        {
+            byWord = Quantity.Temperature;
+        }
+        else if (sense.HasFlag(Sense.Resistance))
+        {
+            byWord = Quantity.Resistance;
+        }
+        else if (sense.HasFlag(Sense.Current))
+        {
+            byWord = Quantity.Current;
+        }
+        else if (sense.HasFlag(Sense.Voltage))
+        {
+            byWord = Quantity.Voltage;
+        }
+        else if (sense.HasFlag(Sense.Power))
+        {
+            byWord = Quantity.Power;
+        }
+        else if (sense.HasFlag(Sense.Energy))
+        {
+            byWord = Quantity.Energy;
+        }
+        else if (sense.HasFlag(Sense.Mode))
+        {
+            byWord = Quantity.Mode;
+        }
+        else if (cell)
+        {
+            byWord = number is null && byUnit == Quantity.Unknown ? Quantity.CellNumber : byUnit == Quantity.Unknown ? Quantity.Voltage : byUnit;
+        }
+        else if (sense.HasFlag(Sense.Session))
+        {
+            byWord = Quantity.Session;
+        }
+        else if (sense.HasFlag(Sense.Charge))
+        {
+            byWord = Quantity.Charge;
+        }
+        else if (sense.HasFlag(Sense.Label) || (pack && !sense.HasFlag(Sense.Full)))
+        {
+            byWord = byUnit == Quantity.Unknown ? Quantity.PackLabel : byUnit;
+        }
+        else if (pack && byUnit != Quantity.Unknown)
+        {
+            byWord = byUnit;
+        }
+
+        bool derived = (sense & (Sense.Derived | Sense.Foreign)) != 0;
+        Quantity quantity = byWord;
+        if (byUnit != Quantity.Unknown)
+        {
+            bool agree = byWord == byUnit || byWord is Quantity.Unknown
+                || (byUnit == Quantity.Elapsed && byWord is Quantity.Timestamp or Quantity.Clock or Quantity.Date)
+                || (byWord == Quantity.Charge && byUnit == Quantity.Energy)
+                || (byWord is Quantity.Mode or Quantity.Session or Quantity.PackLabel or Quantity.CellNumber);
+            if (agree || bare)
+            {
+                quantity = byUnit == Quantity.Elapsed && byWord is Quantity.Timestamp or Quantity.Clock or Quantity.Date ? byWord : byUnit;
+            }
+            else
+            {
+                // "Charge current [V]": words and unit contradict each other, so neither is believed.
+                quantity = Quantity.Unknown;
+                unit = Unit.None;
+            }
+        }
+        else if (byWord == Quantity.Unknown && sense.HasFlag(Sense.Index))
+        {
+            quantity = Quantity.Other;
+        }
+
+        if (derived && quantity is not (Quantity.Elapsed or Quantity.Timestamp or Quantity.Clock or Quantity.Date))
+        {
+            return new HeaderHint(quantity == Quantity.Unknown ? Quantity.Other : quantity, unit, cell, pack, number, false, false, true, false);
+        }
+
+        bool isIn = sense.HasFlag(Sense.In) || (sense.HasFlag(Sense.Charge) && quantity == Quantity.Current);
+        bool isOut = sense.HasFlag(Sense.Out);
+        _ = words;
+        return new HeaderHint(quantity, unit, cell, pack, number, isOut, isIn && !isOut, false, bare && unit == Unit.None);
+    }
+
+    private static Sense SenseOf(string word)
+    {
+        if (Exact.TryGetValue(word, out Sense exact))
+        {
+            return exact;
+        }
+
+        if (word.Length < 4)
+        {
+            return Sense.None;
+        }
+
+        Sense sense = Sense.None;
+        foreach ((string stem, Sense stemSense) in Stems)
+        {
+            if (word.Contains(stem, StringComparison.Ordinal))
+            {
+                sense |= stemSense;
+            }
+        }
+
+        return sense;
+    }
+
+    // Takes a unit in brackets, after a slash, or after "in" out of the header.
+    private static Unit TakeUnit(ref string text)
+    {
+        foreach ((char open, char close) in (ReadOnlySpan<(char, char)>)[('[', ']'), ('(', ')'), ('{', '}'), ('<', '>')])
+        {
+            int from = text.IndexOf(open, StringComparison.Ordinal);
+            while (from >= 0)
+            {
+                int to = text.IndexOf(close, from + 1);
+                if (to < 0)
+                {
+                    break;
+                }
+
+                Unit unit = UnitMarks.Parse(text[(from + 1)..to]);
+                if (unit != Unit.None)
+                {
+                    text = string.Concat(text.AsSpan(0, from), " ", text.AsSpan(to + 1)).Trim();
+                    return unit;
+                }
+
+                from = text.IndexOf(open, to + 1);
+            }
+        }
+
+        int slash = text.LastIndexOf('/');
+        if (slash > 0)
+        {
+            Unit unit = UnitMarks.Parse(text[(slash + 1)..]);
+            if (unit != Unit.None)
+            {
+                text = text[..slash].Trim();
+                return unit;
+            }
+        }
+
+        int comma = Math.Max(text.LastIndexOf(','), text.LastIndexOf(" in ", StringComparison.OrdinalIgnoreCase));
+        if (comma > 0)
+        {
+            int after = text[comma] == ',' ? comma + 1 : comma + 4;
+            Unit unit = UnitMarks.Parse(text[after..]);
+            if (unit != Unit.None)
+            {
+                text = text[..comma].Trim();
+                return unit;
+            }
+        }
+
+        Unit whole = UnitMarks.Parse(text);
+        if (whole != Unit.None && (text.Length > 1 || text is "V" or "A" or "W" or "s"))
+        {
+            text = "";
+            return whole;
+        }
+
+        return Unit.None;
+    }
+
+    private static Unit UnitOfLastWord(List<string> words, int? number)
+    {
+        string last = words[^1];
+        Unit unit = UnitMarks.Parse(last);
+        if (unit == Unit.None || (words.Count == 1 && (number is not null || last.Length == 1)))
+        {
+            return Unit.None;
+        }
+
+        // "t min" is minutes; "cell min" is the lowest cell. "cell c" names a cell; "temp c" has a unit.
+        Sense others = words.Take(words.Count - 1).Aggregate(Sense.None, (all, word) => all | SenseOf(word));
+        Quantity quantity = UnitMarks.QuantityOf(unit);
+        bool plausible = quantity switch
+        {
+            Quantity.Elapsed => (others & (Sense.Elapsed | Sense.Clock | Sense.Timestamp)) != 0,
+            Quantity.Temperature => others.HasFlag(Sense.Temperature),
+            Quantity.Current => others.HasFlag(Sense.Current) || (others & (Sense.Cell | Sense.Voltage | Sense.Temperature | Sense.Energy)) == 0,
+            _ => true,
+        };
+        if (!plausible)
+        {
+            return Unit.None;
+        }
+
+        words.RemoveAt(words.Count - 1);
+        return unit;
+    }
+
+    // Lower case without marks on letters, split at anything else, at digits and at inner capitals.
+    private static List<string> Words(string text, out int? number)
+    {
+        number = null;
+        var words = new List<string>();
+        var word = new StringBuilder();
+        bool lastLower = false;
+        for (int i = 0; i <= text.Length; i++)
+        {
+            char c = i < text.Length ? text[i] : ' ';
+            if (char.IsAsciiDigit(c))
+            {
+                Flush();
+                int start = i;
+                while (i + 1 < text.Length && char.IsAsciiDigit(text[i + 1]))
+                {
+                    i++;
+                }
+
+                if (number is null && i - start < 3)
+                {
+                    number = int.Parse(text.AsSpan(start, i - start + 1), NumberStyles.None, CultureInfo.InvariantCulture);
+                }
+
+                lastLower = false;
+                continue;
+            }
+
+            if (!char.IsLetter(c) && c is not ('°' or '#' or '%' or '\u03A9' or '\u2126'))
+            {
+                Flush();
+                lastLower = false;
+                continue;
+            }
+
+            if (char.IsUpper(c) && lastLower && !StartsUnit(text, i, word))
+            {
+                Flush();
+            }
+
+            word.Append(Fold(c));
+            lastLower = char.IsLower(c);
+        }
+
+        return words;
+
+        void Flush()
+        {
+            if (word.Length > 0)
+            {
+                words.Add(word.ToString());
+                word.Clear();
+            }
+        }
+    }
+
+    // "mAh", "mV", "mOhm": the inner capital belongs to the unit.
+    private static bool StartsUnit(string text, int at, StringBuilder word)
+    {
+        _ = text;
+        _ = at;
+        return word.Length == 1 && word[0] is 'm' or 'µ' or 'k';
+    }
+
+    private static string Fold(char c)
+    {
+        char lower = char.ToLowerInvariant(c);
+        return lower switch
+        {
+            'ä' or 'à' or 'á' or 'â' or 'ã' or 'å' or 'ą' or 'ā' => "a",
+            'ç' or 'ć' or 'č' => "c",
+            'ď' => "d",
+            'é' or 'è' or 'ê' or 'ë' or 'ę' or 'ě' => "e",
+            'í' or 'ì' or 'î' or 'ï' or 'ı' => "i",
+            'ł' => "l",
+            'ñ' or 'ń' or 'ň' => "n",
+            'ö' or 'ó' or 'ò' or 'ô' or 'õ' or 'ø' or 'ő' => "o",
+            'ř' => "r",
+            'ś' or 'š' or 'ş' => "s",
+            'ť' => "t",
+            'ü' or 'ú' or 'ù' or 'û' or 'ů' or 'ű' => "u",
+            'ý' => "y",
+            'ż' or 'ź' or 'ž' => "z",
+            'æ' => "ae",
+            'ß' => "ss",
+            'ğ' => "g",
+            _ => lower.ToString(),
+        };
+    }
+}

@@ -1,0 +1,83 @@
+using PackCare.Core.Reading;
+using PackCare.Core.Samples;
+using PackCare.Import.Tables;
+
+namespace PackCare.Import.Meanings;
+
+/// <summary>The columns of a table on their way to a meaning, and what was found out so far.</summary>
+internal sealed class LogColumns
+{
+    internal LogColumns(RawTable table, Dialect dialect)
+    {
+        Table = table;
+        Dialect = dialect;
+        var profiles = new NumberProfile?[table.Columns.Length];
+        Parallel.For(0, table.Columns.Length, c => profiles[c] = table.Columns[c].Shape is ColumnShape.Number or ColumnShape.Empty ? NumberProfile.Of(table.Columns[c]) : null);
+        Roles = [.. table.Columns.Select((column, c) =>
+        {
+            string? header = table.Frame.Headers[c];
+            return new ColumnRole(column, Shown(header, table.Frame.Units[c]), HeaderWords.Read(header, table.Frame.Units[c]), profiles[c]);
+        })];
+    }
+
+    internal RawTable Table { get; }
+
+    internal Dialect Dialect { get; }
+
+    internal ColumnRole[] Roles { get; }
+
+    internal List<string> Reasons { get; } = [];
+
+    internal List<InputProblem> Problems { get; } = [];
+
+    internal bool IsRefused => Problems.Any(problem => problem.Level == ProblemLevel.Refusal);
+
+    internal IEnumerable<ColumnRole> OfMeaning(ColumnMeaning meaning) => Roles.Where(role => role.Meaning == meaning);
+
+    internal ColumnRole? Single(ColumnMeaning meaning) => Roles.FirstOrDefault(role => role.Meaning == meaning);
+
+    internal List<ColumnRole> Cells => [.. OfMeaning(ColumnMeaning.CellVoltage).OrderBy(role => role.Number)];
+
+    internal void Refuse(string code, int? row, ColumnRole? role, string found, string advice) =>
+        Problems.Add(Refusals.Refuse(code, row is int r ? Table.LineOf(r) : null, role?.Column.Index + 1, found, advice));
+
+    internal void Notice(string code, int? row, ColumnRole? role, string found, string advice) =>
+        Problems.Add(Refusals.Notice(code, row is int r ? Table.LineOf(r) : null, role?.Column.Index + 1, found, advice));
+
+    /// <summary>One block of a column of numbers, times a factor; NaN where there was no reading.</summary>
+    internal static double[] Values(RawColumn column, int block, double factor)
+    {
+        SampleBlock source = column.Values[block];
+        long[] scaled = new long[source.Count];
+        double divisor = Math.Pow(10, BlockCodec.Decode(source, scaled)) / factor;
+        var values = new double[scaled.Length];
+        for (int i = 0; i < scaled.Length; i++)
+        {
+            values[i] = scaled[i] == BlockCodec.Missing ? double.NaN : scaled[i] / divisor;
+        }
+
+        return values;
+    }
+
+    /// <summary>The first row, from 0, whose value answers a question; null if none does.</summary>
+    internal static int? FirstRow(ColumnRole role, double factor, Func<double, bool> question)
+    {
+        int row = 0;
+        for (int b = 0; b < role.Column.Values.Count; b++)
+        {
+            foreach (double value in Values(role.Column, b, factor))
+            {
+                if (question(value))
+                {
+                    return row;
+                }
+
+                row++;
+            }
+        }
+
+        return null;
+    }
+
+    private static string? Shown(string? header, string? unit) => header is null ? unit : unit is null ? header : $"{header} {unit}";
+}

@@ -1,0 +1,154 @@
+using System.Globalization;
+using PackCare.Core.Reading;
+using PackCare.Import.Tables;
+
+namespace PackCare.Import.Meanings;
+
+/// <summary>Gives current, charge, energy, power, temperature, resistance, mode, label and session columns their meaning by header.</summary>
+internal static class OtherFinder
+{
+    /// <summary>Goes by the headers; units that they leave open are settled later.</summary>
+    internal static void FindByHeader(LogColumns columns)
+    {
+        int sensor = 0;
+        foreach (ColumnRole role in columns.Roles.Where(role => !role.IsUsed))
+        {
+            HeaderHint hint = role.Hint;
+            bool numeric = role.Profile is { Count: > 0 };
+            if (hint.IsDerived)
+            {
+                role.Why = "its header names a limit, a mean, a difference or a supply, not something measured at the pack";
+                continue;
+            }
+
+            if (role.Profile is { Count: 0 } || (role.Profile is null && role.Column.Present == 0))
+            {
+                role.Why = "it is empty";
+                continue;
+            }
+
+            switch (hint.Quantity)
+            {
+                case Quantity.Current when numeric:
+                    role.Take(ColumnMeaning.Current, hint.Unit, null, "its header names a current");
+                    break;
+                case Quantity.Charge when numeric:
+                    role.Take(ColumnMeaning.Charge, hint.Unit, null, "its header names a charge");
+                    break;
+                case Quantity.Energy when numeric:
+                    role.Take(ColumnMeaning.Energy, hint.Unit, null, "its header names an energy");
+                    break;
+                case Quantity.Power when numeric:
+                    role.Take(ColumnMeaning.Power, hint.Unit, null, "its header names a power; not stored, voltage and current give it");
+                    break;
+                case Quantity.Temperature when numeric:
+                    Temperature(columns, role, ref sensor);
+                    break;
+                case Quantity.Elapsed when numeric && hint is { IsBare: true } && LooksLikeTemperature(role):
+                    Temperature(columns, role, ref sensor);
+                    break;
+                case Quantity.Resistance when numeric && hint.Number is not null:
+                    Resistance(columns, role);
+                    break;
+                case Quantity.Mode when role.Column.Shape == ColumnShape.Text:
+                    role.Take(ColumnMeaning.Mode, Unit.None, null, "its header names a mode and its fields are words");
+                    break;
+                case Quantity.PackLabel when role.Column.Shape == ColumnShape.Text && !role.Column.TooManyWords:
+                    role.Take(ColumnMeaning.PackLabel, Unit.None, null, "its header names the pack and its fields are words");
+                    break;
+                case Quantity.PackLabel when numeric && hint.IsPack && role.Column.MaxDecimals == 0 && role.Profile!.Rises + role.Profile.Falls < role.Profile.Count / 2.0:
+                    role.Take(ColumnMeaning.PackLabel, Unit.None, null, "its header names the pack and its numbers seldom change");
+                    break;
+                case Quantity.Session when numeric && role.Column.MaxDecimals == 0 && role.Profile!.Rises + role.Profile.Falls <= role.Profile.Count / 2.0:
+                    role.Take(ColumnMeaning.SessionNumber, Unit.None, null, "its header names a session or cycle and its numbers seldom change");
+                    break;
+                case Quantity.Other:
+                    role.Why = "its header names a row number, a share or the like";
+                    break;
+            }
+        }
+
+        var resistances = columns.OfMeaning(ColumnMeaning.CellResistance).ToList();
+        if (resistances.Count > 0)
+        {
+            int least = resistances.Min(role => role.Number!.Value);
+            foreach (ColumnRole role in resistances)
+            {
+                role.Number = role.Number - least + 1;
+            }
+
+            if (least > 1 || resistances.Select(role => role.Number).Distinct().Count() != resistances.Count)
+            {
+                foreach (ColumnRole role in resistances)
+                {
+                    role.Take(ColumnMeaning.Ignored, Unit.None, null, "resistances whose cell numbers are unclear; left out");
+                }
+            }
+        }
+    }
+
+    private static bool LooksLikeTemperature(ColumnRole role) => role.Profile is { Min: > -30, Max: < 100 } p && p.LargestStep <= 5;
+
+    private static void Temperature(LogColumns columns, ColumnRole role, ref int sensor)
+    {
+        NumberProfile profile = role.Profile!;
+        Unit unit = role.Hint.Unit;
+        if (unit == Unit.None)
+        {
+            if (profile.Min > 250 && profile.Max < 370)
+            {
+                unit = Unit.Kelvin;
+            }
+            else if (profile.Max > 55 && profile.Min > 32)
+            {
+                role.Why = "a temperature that could be °C or °F; left out";
+                columns.Notice("temperature-unit", null, role, "a temperature that could be °C or °F", "state the unit in the header; the column was left out");
+                return;
+            }
+            else
+            {
+                unit = Unit.Celsius;
+            }
+        }
+
+        double low = ToCelsius(profile.Min, unit);
+        double high = ToCelsius(profile.Max, unit);
+        if (profile.IsConstant && (low < -45 || high > 150))
+        {
+            role.Why = "no sensor is connected: one impossible value throughout";
+            columns.Notice("no-sensor", null, role, string.Create(CultureInfo.InvariantCulture, $"a temperature of {profile.Min:0.#} throughout"), "nothing; the column was left out");
+            return;
+        }
+
+        role.Take(ColumnMeaning.Temperature, unit, ++sensor, role.Hint.Unit == Unit.None
+            ? string.Create(CultureInfo.InvariantCulture, $"its header names a temperature and {profile.Min:0.#} to {profile.Max:0.#} can only be {UnitMarks.Symbol(unit)}")
+            : $"its header names a temperature in {UnitMarks.Symbol(unit)}");
+    }
+
+    internal static double ToCelsius(double value, Unit unit) => unit switch
+    {
+        Unit.Fahrenheit => (value - 32) * 5 / 9,
+        Unit.Kelvin => value - 273.15,
+        _ => value,
+    };
+
+    private static void Resistance(LogColumns columns, ColumnRole role)
+    {
+        NumberProfile profile = role.Profile!;
+        Unit unit = role.Hint.Unit;
+        if (unit == Unit.None)
+        {
+            unit = profile.Max < 0.2 ? Unit.Ohm : profile.Max >= 1 ? Unit.Milliohm : Unit.None;
+        }
+
+        double factor = UnitMarks.Factor(unit);
+        if (unit == Unit.None || profile.Min < 0 || profile.Max * factor > 2)
+        {
+            role.Why = "a resistance whose unit is unclear; left out";
+            columns.Notice("resistance-unit", null, role, "a resistance whose unit is unclear", "state the unit in the header; the column was left out");
+            return;
+        }
+
+        role.Take(ColumnMeaning.CellResistance, unit, role.Hint.Number, $"its header names the resistance of a cell{(role.Hint.Unit == Unit.None ? $", values up to {profile.Max.ToString("0.###", CultureInfo.InvariantCulture)} can only be {UnitMarks.Symbol(unit)}" : "")}");
+    }
+}

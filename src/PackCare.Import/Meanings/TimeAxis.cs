@@ -1,0 +1,260 @@
+using PackCare.Core.Samples;
+using PackCare.Import.Lexing;
+using PackCare.Import.Tables;
+
+namespace PackCare.Import.Meanings;
+
+/// <summary>The time of every row, exact, in seconds.</summary>
+internal sealed class TimeAxis
+{
+    /// <summary>What absolute seconds are counted from.</summary>
+    internal static readonly DateTimeOffset Epoch = new(2000, 1, 1, 0, 0, 0, TimeSpan.Zero);
+
+    private const long NanosecondsADay = 86_400_000_000_000;
+
+    /// <summary>Values that give seconds when multiplied and shifted.</summary>
+    internal required IReadOnlyList<SampleBlock> Blocks { get; init; }
+
+    /// <summary>How many decimals more a value has in seconds.</summary>
+    internal int Shift { get; init; }
+
+    /// <summary>What a value is multiplied by to give seconds.</summary>
+    internal long Multiplier { get; init; } = 1;
+
+    /// <summary>Whether seconds count from <see cref="Epoch"/>; otherwise from a start that must be found elsewhere.</summary>
+    internal bool IsAbsolute { get; init; }
+
+    /// <summary>Whether seconds count from the midnight before the first row.</summary>
+    internal bool IsTimeOfDay { get; init; }
+
+    /// <summary>Whether the log itself gives the offset from UTC.</summary>
+    internal bool HasOffset { get; init; }
+
+    /// <summary>The offset of the first row, for showing times as the log does.</summary>
+    internal TimeSpan FirstOffset { get; init; }
+
+    /// <summary>How time is given, in words.</summary>
+    internal required string Words { get; init; }
+
+    /// <summary>One block as seconds.</summary>
+    internal double[] Seconds(int block)
+    {
+        long[] scaled = new long[Blocks[block].Count];
+        double divisor = Math.Pow(10, BlockCodec.Decode(Blocks[block], scaled) + Shift);
+        var seconds = new double[scaled.Length];
+        for (int i = 0; i < scaled.Length; i++)
+        {
+            seconds[i] = scaled[i] == BlockCodec.Missing ? double.NaN : scaled[i] * Multiplier / divisor;
+        }
+
+        return seconds;
+    }
+
+    /// <summary>Time from a column of numbers.</summary>
+    internal static TimeAxis FromNumbers(RawColumn column, Unit unit)
+    {
+        (long multiplier, int shift) = unit switch
+        {
+            Unit.Millisecond => (1L, 3),
+            Unit.Microsecond => (1L, 6),
+            Unit.Minute => (60L, 0),
+            Unit.Hour => (3600L, 0),
+            _ => (1L, 0),
+        };
+        string words = unit switch
+        {
+            Unit.Millisecond => "elapsed milliseconds",
+            Unit.Microsecond => "elapsed microseconds",
+            Unit.Minute => "elapsed minutes",
+            Unit.Hour => "elapsed hours",
+            _ => "elapsed seconds",
+        };
+        return new TimeAxis { Blocks = column.Values, Multiplier = multiplier, Shift = shift, Words = words };
+    }
+
+    /// <summary>Time from seconds or milliseconds since 1970.</summary>
+    internal static TimeAxis FromUnixTime(RawColumn column, bool milliseconds)
+    {
+        var writer = new ChannelWriter(ChannelKey.Time);
+        long epoch = Epoch.ToUnixTimeSeconds();
+        long[] scaled = new long[Channel.BlockRows];
+        foreach (SampleBlock block in column.Values)
+        {
+            int decimals = BlockCodec.Decode(block, scaled) + (milliseconds ? 3 : 0);
+            long shift = epoch * (long)Math.Pow(10, decimals);
+            for (int i = 0; i < block.Count; i++)
+            {
+                if (scaled[i] == BlockCodec.Missing || !writer.TryAppend(scaled[i] - shift, decimals))
+                {
+                    writer.AppendMissing();
+                }
+            }
+        }
+
+        return new TimeAxis { Blocks = writer.ToChannel().Blocks, IsAbsolute = true, HasOffset = true, Words = milliseconds ? "milliseconds since 1970, UTC" : "seconds since 1970, UTC" };
+    }
+
+    /// <summary>Time from a column of durations.</summary>
+    /// <param name="column">Durations in minutes and seconds, or hours, minutes and seconds.</param>
+    /// <param name="hoursAndMinutes">Whether two parts are hours and minutes.</param>
+    /// <param name="timeOfDay">Whether they are times of day and may pass midnight.</param>
+    internal static TimeAxis FromClock(RawColumn column, bool hoursAndMinutes, bool timeOfDay)
+    {
+        var writer = new ChannelWriter(ChannelKey.Time);
+        long[] scaled = new long[Channel.BlockRows];
+        long divisor = (long)Math.Pow(10, 9 - column.FractionDigits);
+        long multiplier = hoursAndMinutes ? 60 : 1;
+        long days = 0;
+        long previous = long.MinValue;
+        foreach (SampleBlock block in column.Values)
+        {
+            BlockCodec.Decode(block, scaled);
+            for (int i = 0; i < block.Count; i++)
+            {
+                if (scaled[i] == BlockCodec.Missing)
+                {
+                    writer.AppendMissing();
+                    continue;
+                }
+
+                long value = scaled[i] * multiplier;
+                if (timeOfDay && previous != long.MinValue && previous - value > NanosecondsADay / 2)
+                {
+                    days++;
+                }
+
+                previous = value;
+                writer.TryAppend((value + (days * NanosecondsADay)) / divisor, column.FractionDigits);
+            }
+        }
+
+        string parts = column.TimeShape == TimeShape.TwoPart ? (hoursAndMinutes ? "hh:mm" : "mm:ss") : "hh:mm:ss";
+        return new TimeAxis { Blocks = writer.ToChannel().Blocks, IsTimeOfDay = timeOfDay, Words = timeOfDay ? $"time of day {parts}" : $"elapsed {parts}" };
+    }
+
+    /// <summary>Time from dates and times of day.</summary>
+    /// <param name="dates">The column with the date.</param>
+    /// <param name="clock">The column with the time of day; may be the same.</param>
+    /// <param name="dayFirst">The order of day and month where the writing leaves it open.</param>
+    /// <param name="zone">The zone in which times without an offset are meant.</param>
+    /// <param name="problem">A row without an offset among rows with one, or an impossible date.</param>
+    internal static TimeAxis? FromDates(RawColumn dates, RawColumn clock, bool dayFirst, TimeZoneInfo zone, out (int Row, string Found)? problem)
+    {
+        problem = null;
+        var writer = new ChannelWriter(ChannelKey.Time);
+        long[] date = new long[Channel.BlockRows];
+        long[] time = new long[Channel.BlockRows];
+        long[] offset = new long[Channel.BlockRows];
+        int digits = clock.FractionDigits;
+        long divisor = (long)Math.Pow(10, 9 - digits);
+        bool sameColumn = ReferenceEquals(dates, clock);
+        long clockFactor = !sameColumn && clock.TimeShape == TimeShape.TwoPart ? 60 : 1;
+        bool? hasOffset = null;
+        TimeSpan firstOffset = TimeSpan.Zero;
+        long lastDate = -1;
+        DateTime day = default;
+        long previousSecond = long.MinValue;
+        long previousOffset = long.MinValue;
+        int row = 0;
+        for (int b = 0; b < clock.Values.Count; b++)
+        {
+            BlockCodec.Decode(dates.Dates[b], date);
+            BlockCodec.Decode(clock.Values[b], time);
+            BlockCodec.Decode(sameColumn ? clock.Offsets[b] : clock.Values[b], offset);
+            for (int i = 0; i < clock.Values[b].Count; i++, row++)
+            {
+                if (time[i] == BlockCodec.Missing || date[i] == BlockCodec.Missing)
+                {
+                    writer.AppendMissing();
+                    continue;
+                }
+
+                if (date[i] != lastDate)
+                {
+                    if (!TryDay(date[i], dates.OrderKnown, dayFirst, out day))
+                    {
+                        problem = (row, "a date that does not exist");
+                        return null;
+                    }
+
+                    lastDate = date[i];
+                }
+
+                bool offsetHere = sameColumn && offset[i] != BlockCodec.Missing;
+                hasOffset ??= offsetHere;
+                if (hasOffset != offsetHere)
+                {
+                    problem = (row, "times with and without an offset in one column");
+                    return null;
+                }
+
+                long nanoseconds = time[i] * clockFactor;
+                long daySeconds = (long)(day - Epoch.DateTime).TotalSeconds;
+                long wholeSeconds = daySeconds + (nanoseconds / 1_000_000_000);
+                long fraction = (nanoseconds % 1_000_000_000) / divisor;
+                long offsetSeconds = offsetHere ? offset[i] * 60 : OffsetOf(zone, wholeSeconds, previousSecond, ref previousOffset);
+                if (previousSecond == long.MinValue)
+                {
+                    firstOffset = TimeSpan.FromSeconds(offsetSeconds);
+                }
+
+                wholeSeconds -= offsetSeconds;
+                previousSecond = wholeSeconds;
+                writer.TryAppend((wholeSeconds * (long)Math.Pow(10, digits)) + fraction, digits);
+            }
+        }
+
+        return new TimeAxis
+        {
+            Blocks = writer.ToChannel().Blocks,
+            IsAbsolute = true,
+            HasOffset = hasOffset == true,
+            FirstOffset = firstOffset,
+            Words = hasOffset == true ? "date and time with offset from UTC" : "date and local time",
+        };
+    }
+
+    private static bool TryDay(long code, bool orderKnown, bool dayFirst, out DateTime day)
+    {
+        int year = (int)(code / 10_000);
+        int first = (int)(code / 100 % 100);
+        int second = (int)(code % 100);
+        (int month, int dayOfMonth) = !orderKnown && dayFirst ? (second, first) : (first, second);
+        if (month is < 1 or > 12 || dayOfMonth < 1 || dayOfMonth > DateTime.DaysInMonth(year, month))
+        {
+            day = default;
+            return false;
+        }
+
+        day = new DateTime(year, month, dayOfMonth, 0, 0, 0, DateTimeKind.Unspecified);
+        return true;
+    }
+
+    // In the hour that comes twice in autumn the first that does not step back is meant.
+    private static long OffsetOf(TimeZoneInfo zone, long localSeconds, long previousUtc, ref long previousOffset)
+    {
+        DateTime local = Epoch.DateTime.AddSeconds(localSeconds);
+        local = DateTime.SpecifyKind(local, DateTimeKind.Unspecified);
+        long offset;
+        if (zone.IsAmbiguousTime(local))
+        {
+            long[] offsets = [.. zone.GetAmbiguousTimeOffsets(local).Select(o => (long)o.TotalSeconds).OrderDescending()];
+            offset = offsets.FirstOrDefault(o => previousUtc == long.MinValue || localSeconds - o >= previousUtc, offsets[^1]);
+            if (previousOffset != long.MinValue && offsets.Contains(previousOffset) && localSeconds - previousOffset >= previousUtc)
+            {
+                offset = previousOffset;
+            }
+        }
+        else
+        {
+            offset = (long)zone.GetUtcOffset(local).TotalSeconds;
+        }
+
+        previousOffset = offset;
+        return offset;
+    }
+
+    /// <summary>The reading of an instant from absolute seconds.</summary>
+    internal static DateTimeOffset Instant(decimal seconds, TimeSpan offset) =>
+        Epoch.AddTicks((long)(seconds * TimeSpan.TicksPerSecond)).ToOffset(offset);
+}

@@ -1,0 +1,152 @@
+using PackCare.Core.Reading;
+using PackCare.Core.Samples;
+using PackCare.Import.Lexing;
+using PackCare.Import.Tables;
+
+namespace PackCare.Import.Meanings;
+
+/// <summary>Finds the columns that tell the time.</summary>
+internal static class TimeFinder
+{
+    // 2001 to 2100 as seconds since 1970.
+    private const double UnixFrom = 978_307_200;
+    private const double UnixTo = 4_102_444_800;
+
+    /// <summary>Gives the time columns their meaning.</summary>
+    internal static void Find(LogColumns columns)
+    {
+        ColumnRole? stamp = null;
+        ColumnRole? date = null;
+        ColumnRole? clock = null;
+        ColumnRole? elapsed = null;
+        foreach (ColumnRole role in columns.Roles.Where(role => role.Column.Shape == ColumnShape.Time && role.Column.Present > 0))
+        {
+            switch (role.Column.TimeShape)
+            {
+                case TimeShape.DateAndTime when stamp is null:
+                    role.Take(ColumnMeaning.Timestamp, Unit.None, null, "each field is a date with a time of day");
+                    stamp = role;
+                    break;
+                case TimeShape.Date when date is null:
+                    role.Take(ColumnMeaning.Date, Unit.None, null, "each field is a date");
+                    date = role;
+                    break;
+                case TimeShape.ThreePart or TimeShape.TwoPart:
+                    if (IsClock(role, date is not null || columns.Roles.Any(r => r.Column.TimeShape == TimeShape.Date)))
+                    {
+                        if (clock is null)
+                        {
+                            role.Take(ColumnMeaning.ClockTime, Unit.None, null, "each field is a time of day");
+                            clock = role;
+                        }
+                    }
+                    else if (elapsed is null)
+                    {
+                        role.Take(ColumnMeaning.ElapsedTime, role.Hint.Unit, null, "each field is a duration with colons, starting near zero or counting beyond a day");
+                        elapsed = role;
+                    }
+
+                    break;
+            }
+        }
+
+        ColumnRole? number = NumericTime(columns, stamp is null && clock is null && elapsed is null);
+        if (number is not null && elapsed is null)
+        {
+            elapsed = number;
+        }
+    }
+
+    private static bool IsClock(ColumnRole role, bool hasDate)
+    {
+        if (role.Hint.Quantity == Quantity.Clock)
+        {
+            return true;
+        }
+
+        if (role.Hint.Unit is Unit.MinuteSecond || IsElapsedWord(role))
+        {
+            return false;
+        }
+
+        long first = FirstNanoseconds(role.Column, out long largest);
+        if (role.Column.TimeShape == TimeShape.TwoPart)
+        {
+            return hasDate || role.Hint.Unit == Unit.HourMinute;
+        }
+
+        const long minute = 60_000_000_000;
+        return largest < 24 * 60 * minute && (hasDate || first >= 60 * minute);
+    }
+
+    private static bool IsElapsedWord(ColumnRole role)
+    {
+        string header = role.Header?.ToLowerInvariant() ?? "";
+        return header.Contains("elapsed", StringComparison.Ordinal) || header.Contains("dauer", StringComparison.Ordinal) || header.Contains("laufzeit", StringComparison.Ordinal)
+            || header.Contains("durat", StringComparison.Ordinal) || header.Contains("durée", StringComparison.Ordinal) || header.Contains("duur", StringComparison.Ordinal) || header.Contains("runtime", StringComparison.Ordinal);
+    }
+
+    private static long FirstNanoseconds(RawColumn column, out long largest)
+    {
+        long first = -1;
+        largest = 0;
+        long[] scaled = new long[Channel.BlockRows];
+        foreach (SampleBlock block in column.Values)
+        {
+            BlockCodec.Decode(block, scaled);
+            for (int i = 0; i < block.Count; i++)
+            {
+                if (scaled[i] != BlockCodec.Missing)
+                {
+                    first = first < 0 ? scaled[i] : first;
+                    largest = Math.Max(largest, scaled[i]);
+                }
+            }
+        }
+
+        return first;
+    }
+
+    private static ColumnRole? NumericTime(LogColumns columns, bool needed)
+    {
+        List<ColumnRole> numbers = [.. columns.Roles.Where(role => role.Profile is { Count: > 0 })];
+        ColumnRole? unix = numbers.FirstOrDefault(role => IsUnix(role, out _) && role.Hint.Quantity is Quantity.Unknown or Quantity.Elapsed or Quantity.Timestamp or Quantity.Clock);
+        List<ColumnRole> hinted = [.. numbers.Where(role => role != unix && role.Hint is { Quantity: Quantity.Elapsed, IsBare: false } or { Quantity: Quantity.Timestamp or Quantity.Clock, IsBare: false })];
+        if (hinted.Count == 0)
+        {
+            hinted = [.. numbers.Where(role => role != unix && role.Hint is { Quantity: Quantity.Elapsed, IsBare: true, Number: null } && role.Profile!.Falls * 20 <= role.Profile.Rises)];
+        }
+
+        if (unix is not null && columns.Single(ColumnMeaning.Timestamp) is null)
+        {
+            IsUnix(unix, out bool milliseconds);
+            unix.Take(ColumnMeaning.Timestamp, milliseconds ? Unit.Millisecond : Unit.Second, null, $"{(milliseconds ? "milliseconds" : "seconds")} since 1970: the values lie in this century and rise");
+        }
+
+        ColumnRole? chosen = hinted.FirstOrDefault(role => role.Hint.Unit != Unit.None && role.Profile!.Rises > 0) ?? hinted.FirstOrDefault(role => role.Profile!.Rises > 0) ?? hinted.FirstOrDefault();
+        if (chosen is not null)
+        {
+            chosen.Take(ColumnMeaning.ElapsedTime, chosen.Hint.Unit, null, $"its header names a time{(chosen.Hint.Unit != Unit.None ? " in " + UnitMarks.Symbol(chosen.Hint.Unit) : "")}");
+            return chosen;
+        }
+
+        if (!needed || unix is not null)
+        {
+            return null;
+        }
+
+        // Without a header: the first column that never falls and rises with nearly each row.
+        ColumnRole? rising = numbers.FirstOrDefault(role =>
+            role.Hint.Quantity == Quantity.Unknown && role.Profile is { Falls: 0, Missing: 0, Min: >= 0 } p && p.Rises >= 0.9 * (p.Count - 1) && p.Count > 1);
+        rising ??= columns.Table.Frame.HasHeader ? null : numbers.FirstOrDefault(role => role.Column.Index == 0 && role.Profile is { Count: 1, Min: >= 0 });
+        rising?.Take(ColumnMeaning.ElapsedTime, Unit.None, null, "the first column whose values rise with each row and never fall");
+        return rising;
+    }
+
+    private static bool IsUnix(ColumnRole role, out bool milliseconds)
+    {
+        NumberProfile profile = role.Profile!;
+        milliseconds = profile.Min > UnixFrom * 1000 && profile.Max < UnixTo * 1000;
+        return milliseconds || (profile.Min > UnixFrom && profile.Max < UnixTo);
+    }
+}

@@ -1,0 +1,31 @@
+namespace PackCare.Import.Meanings;
+
+/// <summary>A unit as logs write it.</summary>
+internal enum Unit
+{
+    None,
+    Volt,
+    Millivolt,
+    Ampere,
+    Milliampere,
+    AmpereHour,
+    MilliampereHour,
+    WattHour,
+    MilliwattHour,
+    Watt,
+    Milliwatt,
+    Celsius,
+    Fahrenheit,
+    Kelvin,
+    Ohm,
+    Milliohm,
+    Second,
+    Millisecond,
+    Microsecond,
+    Minute,
+    Hour,
+    MinuteSecond,
+    HourMinute,
+    HourMinuteSecond,
+    Percent,
+}

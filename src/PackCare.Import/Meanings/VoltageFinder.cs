@@ -1,0 +1,460 @@
+using System.Globalization;
+using PackCare.Core.Reading;
+using PackCare.Import.Tables;
+
+namespace PackCare.Import.Meanings;
+
+/// <summary>Finds cell and pack voltages, by header and by what the values can physically be.</summary>
+internal static class VoltageFinder
+{
+    /// <summary>Above this no cell of any chemistry goes, in volts.</summary>
+    internal const double HighestCell = 5.5;
+
+    private const double HighestPack = 150;
+    private const int MostCells = 32;
+
+    /// <summary>Gives the voltage columns their meaning.</summary>
+    internal static void Find(LogColumns columns)
+    {
+        NamedCells(columns);
+        if (columns.IsRefused)
+        {
+            return;
+        }
+
+        if (columns.Cells.Count == 0)
+        {
+            CellsByContent(columns);
+        }
+
+        if (!columns.IsRefused)
+        {
+            Pack(columns);
+        }
+
+        if (!columns.IsRefused)
+        {
+            Unexplained(columns);
+        }
+
+        if (!columns.IsRefused && columns.Cells.Count == 0 && columns.Single(ColumnMeaning.PackVoltage) is null)
+        {
+            columns.Refuse("no-voltages", null, null, "no column holds cell or pack voltages", "name the columns in a header, for instance cell1_v, cell2_v, pack_v");
+        }
+    }
+
+    private static bool IsFree(ColumnRole role) => !role.IsUsed && role.Profile is not null && !role.Hint.IsDerived;
+
+    private static void NamedCells(LogColumns columns)
+    {
+        List<ColumnRole> named = [.. columns.Roles.Where(role => IsFree(role) && role.Hint.Quantity == Quantity.Voltage && !role.Hint.IsPack && (role.Hint.IsCell || role.Hint.Number is not null))];
+        if (named.Count == 0)
+        {
+            return;
+        }
+
+        if (named.All(role => role.Hint.IsBare) && !named.All(role => role.Profile!.Count == 0 || InCellRange(role, out _)))
+        {
+            return;
+        }
+
+        var numbered = named.Where(role => role.Hint.Number is not null).ToList();
+        int start = 1;
+        if (numbered.Count == 0)
+        {
+            int n = 0;
+            foreach (ColumnRole role in named)
+            {
+                role.Number = ++n;
+            }
+        }
+        else
+        {
+            if (numbered.Count < named.Count)
+            {
+                numbered.RemoveAll(role => !role.Hint.IsCell && named.Any(other => other.Hint.IsCell));
+            }
+
+            named = numbered;
+            start = named.Min(role => role.Hint.Number!.Value) == 0 ? 0 : 1;
+            foreach (ColumnRole role in named)
+            {
+                role.Number = role.Hint.Number - start + 1;
+            }
+        }
+
+        foreach (var twice in named.GroupBy(role => role.Number).Where(group => group.Count() > 1))
+        {
+            ColumnRole second = twice.ElementAt(1);
+            columns.Problems.Add(Refusals.Refuse(
+                "duplicate-column", HeaderLine(columns), second.Column.Index + 1, $"two columns are headed as cell {twice.Key}", "rename or remove one of them"));
+            return;
+        }
+
+        named = [.. named.OrderBy(role => role.Number)];
+        while (named.Count > 1 && (named[^1].Profile!.Count == 0 || named[^1].Profile is { Min: 0, Max: 0 }))
+        {
+            named[^1].Why = "no cell is connected: the column is empty or zero throughout";
+            named.RemoveAt(named.Count - 1);
+        }
+
+        for (int i = 0; i < named.Count; i++)
+        {
+            ColumnRole role = named[i];
+            if (role.Number != i + 1)
+            {
+                columns.Problems.Add(Refusals.Refuse(
+                    "cell-numbers", HeaderLine(columns), role.Column.Index + 1, $"cell {i + 1} is missing among the headers, cell {role.Number} is there", "name the cells from 1 without a hole"));
+                return;
+            }
+
+            if (role.Profile!.Count == 0)
+            {
+                columns.Refuse("empty-cell", null, role, $"cell {role.Number} has no readings, cells after it do", "check the balance lead, or remove the column");
+                return;
+            }
+
+            Unit unit = role.Hint.Unit;
+            if (unit == Unit.None)
+            {
+                unit = InCellRange(role, out Unit byRange) ? byRange : Unit.None;
+            }
+
+            if (unit == Unit.None || !Plausible(role, unit))
+            {
+                RefuseRange(columns, role, unit);
+                return;
+            }
+
+            role.Take(ColumnMeaning.CellVoltage, unit, i + 1, role.Hint.Unit == Unit.None
+                ? $"its header names a cell and all values are {Range(role)}, which only {UnitMarks.Symbol(unit)} can be"
+                : $"its header names a cell in {UnitMarks.Symbol(unit)} and all values are {Range(role)}");
+        }
+
+        if (start == 0)
+        {
+            columns.Reasons.Add("Cells are numbered from 0 in the log; they are numbered from 1 here.");
+        }
+    }
+
+    private static int? HeaderLine(LogColumns columns) =>
+        columns.Table.Frame.HasHeader ? Math.Max(1, columns.Table.Frame.FirstLine - columns.Table.Frame.UnitLines - 1) : null;
+
+    private static string Range(ColumnRole role) => string.Create(CultureInfo.InvariantCulture, $"{role.Profile!.Min:0.###} to {role.Profile.Max:0.###}");
+
+    // Volts and millivolts cannot both be meant: a cell lives between 0.5 and 5 V.
+    private static bool InCellRange(ColumnRole role, out Unit unit)
+    {
+        NumberProfile profile = role.Profile!;
+        unit = profile is { Min: >= 0, Max: >= 0.5 and <= HighestCell } ? Unit.Volt
+            : profile is { Min: >= 0, Max: >= 500 and <= HighestCell * 1000 } && (profile.Min >= 100 || profile.Min == 0) ? Unit.Millivolt : Unit.None;
+        return unit != Unit.None;
+    }
+
+    private static bool Plausible(ColumnRole role, Unit unit)
+    {
+        double factor = UnitMarks.Factor(unit);
+        return role.Profile!.Min * factor >= 0 && role.Profile.Max * factor is >= 0.3 and <= HighestCell
+            && !(unit == Unit.Millivolt && role.Profile.Min is > 0 and < 10);
+    }
+
+    private static void RefuseRange(LogColumns columns, ColumnRole role, Unit stated)
+    {
+        NumberProfile profile = role.Profile!;
+        bool volts = profile.First is >= 0.3 and <= HighestCell;
+        bool millivolts = profile.First is >= 300 and <= HighestCell * 1000;
+        if (stated == Unit.None && (volts || millivolts))
+        {
+            double low = volts ? 0 : 100;
+            double high = volts ? HighestCell : HighestCell * 1000;
+            int? row = LogColumns.FirstRow(role, 1, value => value < low || value > high);
+            columns.Refuse("voltage-range", row, role, $"a value that is no cell voltage in {(volts ? "V" : "mV")} as the rows before are", "correct that line");
+            return;
+        }
+
+        double factor = UnitMarks.Factor(stated);
+        int? first = stated == Unit.None ? 0 : LogColumns.FirstRow(role, factor, value => value is < 0 or > HighestCell) ?? 0;
+        columns.Refuse(
+            "voltage-range", first, role,
+            stated == Unit.None ? $"values from {Range(role)} that are a cell voltage neither in V nor in mV" : $"values from {Range(role)} that are no cell voltage in {UnitMarks.Symbol(stated)} as the header says",
+            "correct the column, or its unit in the header");
+    }
+
+    private static void CellsByContent(LogColumns columns)
+    {
+        List<ColumnRole> free = [.. columns.Roles.Where(role => IsFree(role) && (role.Hint is { Quantity: Quantity.Unknown or Quantity.Voltage, IsPack: false } or { IsBare: true }) && role.Profile!.Count > 0)];
+        var cells = free.Where(role => LooksLikeCell(role)).ToList();
+        List<(int From, int Count, ColumnRole? Pack)> runs = [.. Runs(columns, cells)];
+        var proved = runs.Where(run => run.Pack is not null).ToList();
+        var best = (proved.Count > 0 ? proved : runs).OrderByDescending(run => run.Count).ToList();
+        if (best.Count == 0)
+        {
+            return;
+        }
+
+        if (best.Count > 1 && best[1].Count == best[0].Count && best[1].From != best[0].From)
+        {
+            columns.Refuse("ambiguous-cells", null, cells[best[0].From], $"columns {cells[best[0].From].Column.Index + 1} and on, or {cells[best[1].From].Column.Index + 1} and on, could be the cells", "name the columns in a header, for instance cell1_v, cell2_v");
+            return;
+        }
+
+        (int from, int count, ColumnRole? pack) = best[0];
+        if (count == 1 && pack is null)
+        {
+            return;
+        }
+
+        for (int i = 0; i < count; i++)
+        {
+            ColumnRole role = cells[from + i];
+            InCellRange(role, out Unit unit);
+            string why = $"all values are {Range(role)}, which only a cell in {UnitMarks.Symbol(unit)} can be, and it moves together with {count - 1} like it side by side";
+            role.Take(ColumnMeaning.CellVoltage, unit, i + 1, pack is null ? why : $"{why}; they add up to column {pack.Column.Index + 1} in every row");
+        }
+    }
+
+    private static bool LooksLikeCell(ColumnRole role) =>
+        InCellRange(role, out Unit unit) && role.Profile!.Min > 0 && (unit == Unit.Volt ? role.Column.MaxDecimals >= 2 : role.Column.MaxDecimals <= 1)
+        && (role.Hint.Unit == Unit.None || role.Hint.Unit == unit);
+
+    // Runs of neighbouring columns in one unit that stay within 0.6 V of each other in every row, or add up to another column.
+    private static IEnumerable<(int From, int Count, ColumnRole? Pack)> Runs(LogColumns columns, List<ColumnRole> cells)
+    {
+        double[][] values = [.. cells.Select(role => LogColumns.Values(role.Column, 0, Factor(role)))];
+        List<(ColumnRole Role, double[] Values)> packs =
+        [
+            .. columns.Roles.Where(role => !role.IsUsed && role.Profile is { Count: > 0 } && role.Hint is { Quantity: Quantity.Unknown or Quantity.Voltage, IsDerived: false, IsCell: false })
+                .Select(role => (role, LogColumns.Values(role.Column, 0, PackFactor(role)))),
+        ];
+        for (int from = 0; from < cells.Count; from++)
+        {
+            if (from > 0 && Neighbours(from - 1, from))
+            {
+                // Only the longest run counts, but a sum may prove a part of it; parts are tried below.
+                goto parts;
+            }
+
+            int count = 1;
+            while (from + count < cells.Count && Neighbours(from + count - 1, from + count) && count < MostCells)
+            {
+                count++;
+            }
+
+            if (count >= 2)
+            {
+                yield return (from, count, null);
+            }
+
+        parts:
+            double[] sum = [.. values[from]];
+            for (int n = 1; from + n <= cells.Count && n <= MostCells; n++)
+            {
+                if (n > 1)
+                {
+                    if (cells[from + n - 1].Column.Index != cells[from + n - 2].Column.Index + 1)
+                    {
+                        break;
+                    }
+
+                    for (int i = 0; i < sum.Length; i++)
+                    {
+                        sum[i] += values[from + n - 1][i];
+                    }
+                }
+
+                foreach ((ColumnRole pack, double[] packValues) in packs)
+                {
+                    int index = pack.Column.Index;
+                    bool inside = index >= cells[from].Column.Index && index <= cells[from + n - 1].Column.Index;
+                    if (n >= 2 && !inside && AddsUp(sum, packValues, n))
+                    {
+                        yield return (from, n, pack);
+                    }
+                }
+            }
+        }
+
+        bool Neighbours(int a, int b)
+        {
+            if (cells[b].Column.Index != cells[a].Column.Index + 1 || Factor(cells[a]) != Factor(cells[b]))
+            {
+                return false;
+            }
+
+            for (int i = 0; i < values[a].Length; i++)
+            {
+                if (Math.Abs(values[a][i] - values[b][i]) > 0.6)
+                {
+                    return false;
+                }
+            }
+
+            bool aFlat = cells[a].Profile!.IsConstant;
+            bool bFlat = cells[b].Profile!.IsConstant;
+            double moves = Math.Max((cells[a].Profile!.Max - cells[a].Profile!.Min) * Factor(cells[a]), (cells[b].Profile!.Max - cells[b].Profile!.Min) * Factor(cells[b]));
+            return aFlat == bFlat || moves < 0.02;
+        }
+    }
+
+    // A column that behaves like the cells but is not among them: leaving it out would make another pack of it.
+    private static void Unexplained(LogColumns columns)
+    {
+        List<ColumnRole> cells = columns.Cells;
+        if (cells.Count == 0)
+        {
+            return;
+        }
+
+        double[] first = LogColumns.Values(cells[0].Column, 0, cells[0].Factor);
+        foreach (ColumnRole role in columns.Roles.Where(role => IsFree(role) && role.Profile!.Count > 0 && LooksLikeCell(role)
+            && (role.Hint.Quantity is Quantity.Unknown or Quantity.Voltage || role.Hint.IsBare)))
+        {
+            double[] values = LogColumns.Values(role.Column, 0, Factor(role));
+            double apart = 0;
+            double moved = 0;
+            double movedCell = 0;
+            for (int i = 0; i < values.Length; i++)
+            {
+                apart = Math.Max(apart, double.IsNaN(values[i] - first[i]) ? 0 : Math.Abs(values[i] - first[i]));
+                moved = Math.Max(moved, double.IsNaN(values[i]) ? 0 : Math.Abs(values[i] - values[0]));
+                movedCell = Math.Max(movedCell, double.IsNaN(first[i]) ? 0 : Math.Abs(first[i] - first[0]));
+            }
+
+            if (apart < 0.5 && moved < 2 * movedCell + 0.01 && moved > (0.3 * movedCell) - 0.01)
+            {
+                columns.Refuse("unexplained-cell", 0, role, $"column {role.Column.Index + 1} behaves like a cell, but nothing says which", "name the cells in a header, for instance cell1_v, cell2_v");
+                return;
+            }
+        }
+    }
+
+    private static double Factor(ColumnRole role)
+    {
+        InCellRange(role, out Unit unit);
+        return UnitMarks.Factor(unit);
+    }
+
+    private static double PackFactor(ColumnRole role) => role.Profile!.Max > HighestPack ? 0.001 : 1;
+
+    private static bool AddsUp(double[] sum, double[] pack, int cells)
+    {
+        int rows = 0;
+        for (int i = 0; i < sum.Length; i++)
+        {
+            double difference = Math.Abs(sum[i] - pack[i]);
+            if (double.IsNaN(difference))
+            {
+                continue;
+            }
+
+            if (difference > (0.01 * sum[i]) + (0.006 * cells))
+            {
+                return false;
+            }
+
+            rows++;
+        }
+
+        return rows > 0;
+    }
+
+    private static void Pack(LogColumns columns)
+    {
+        List<ColumnRole> cells = columns.Cells;
+        List<ColumnRole> candidates = [.. columns.Roles.Where(role => IsFree(role) && role.Profile!.Count > 0 && !role.Hint.IsCell && role.Hint.Quantity == Quantity.Voltage)];
+        bool named = candidates.Count > 0;
+        candidates.AddRange(columns.Roles.Where(role => cells.Count > 0 && IsFree(role) && role.Profile!.Count > 0 && role.Hint is { Quantity: Quantity.PackLabel, IsPack: true }));
+        if (candidates.Count == 0 && cells.Count > 0)
+        {
+            candidates = [.. columns.Roles.Where(role => IsFree(role) && role.Profile!.Count > 0 && role.Hint.Quantity == Quantity.Unknown && cells.Count >= 2)];
+        }
+
+        var proved = new List<(ColumnRole Role, Unit Unit, double Ratio)>();
+        foreach (ColumnRole role in candidates)
+        {
+            foreach (Unit unit in role.Hint.Unit != Unit.None ? [role.Hint.Unit] : (Unit[])[Unit.Volt, Unit.Millivolt])
+            {
+                double ratio = cells.Count > 0 ? Ratio(columns, role, unit, cells) : double.NaN;
+                if (ratio is > 0.9 and < 1.1)
+                {
+                    proved.Add((role, unit, ratio));
+                }
+            }
+        }
+
+        if (proved.Count > 0)
+        {
+            (ColumnRole role, Unit unit, double ratio) = proved.OrderByDescending(p => p.Role.Hint.IsPack).ThenBy(p => Math.Abs(p.Ratio - 1)).First();
+            role.Take(ColumnMeaning.PackVoltage, unit, null, string.Create(CultureInfo.InvariantCulture, $"it is the sum of the {cells.Count} cells, {ratio:0.000} of it on average"));
+            return;
+        }
+
+        if (!named)
+        {
+            return;
+        }
+
+        ColumnRole first = candidates.OrderByDescending(role => role.Hint.IsPack).First();
+        if (cells.Count == 0)
+        {
+            Unit unit = first.Hint.Unit != Unit.None ? first.Hint.Unit : first.Profile!.Max > HighestPack ? Unit.Millivolt : Unit.Volt;
+            double factor = UnitMarks.Factor(unit);
+            if (first.Profile!.Max * factor is < 0.5 or > HighestPack || first.Profile.Min < 0)
+            {
+                int? row = LogColumns.FirstRow(first, factor, value => value is < 0 or > HighestPack) ?? 0;
+                columns.Refuse("voltage-range", row, first, $"values from {Range(first)} that are no pack voltage", "correct the column, or its unit in the header");
+                return;
+            }
+
+            first.Take(ColumnMeaning.PackVoltage, unit, null, $"its header names a voltage and no cell, values are {Range(first)}");
+            return;
+        }
+
+        if (first.Hint.IsPack)
+        {
+            columns.Refuse("pack-not-sum", 0, first, $"a pack voltage of {Range(first)} that is not the sum of the {cells.Count} cells", "check that all cells are in the log, and the units in the header");
+            return;
+        }
+
+        first.Why = "its header names a voltage, but it is not the sum of the cells; left out";
+        columns.Notice("pack-not-sum", 0, first, "a voltage that is not the sum of the cells", "nothing; the column was left out");
+    }
+
+    private static double Ratio(LogColumns columns, ColumnRole role, Unit unit, List<ColumnRole> cells)
+    {
+        _ = columns;
+        double sum = 0;
+        int rows = 0;
+        int blocks = Math.Min(4, role.Column.Values.Count);
+        for (int b = 0; b < blocks; b++)
+        {
+            double[] pack = LogColumns.Values(role.Column, b, UnitMarks.Factor(unit));
+            double[] total = new double[pack.Length];
+            foreach (ColumnRole cell in cells)
+            {
+                double[] values = LogColumns.Values(cell.Column, b, cell.Factor);
+                for (int i = 0; i < total.Length; i++)
+                {
+                    total[i] += values[i];
+                }
+            }
+
+            for (int i = 0; i < total.Length; i++)
+            {
+                double ratio = pack[i] / total[i];
+                if (double.IsFinite(ratio) && ratio is > 0.3 and < 3)
+                {
+                    sum += ratio;
+                    rows++;
+                }
+                else if (double.IsFinite(ratio) && total[i] > 0.5)
+                {
+                    sum += ratio;
+                    rows++;
+                }
+            }
+        }
+
+        return rows == 0 ? double.NaN : sum / rows;
+    }
+}

@@ -1,0 +1,198 @@
+using PackCare.Core.Reading;
+using PackCare.Core.Samples;
+using PackCare.Import.Meanings;
+
+namespace PackCare.Import.Sessions;
+
+/// <summary>Turns columns with a meaning into the channels of sessions, digit by digit as they were logged.</summary>
+internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
+{
+    /// <summary>Makes the samples of every session; null where digits do not fit, with the problem told.</summary>
+    internal SampleSeries[]? Emit()
+    {
+        List<(ChannelKey Key, ColumnRole Role)> sources = [];
+        foreach (ColumnRole role in columns.Roles)
+        {
+            ChannelKey? key = role.Meaning switch
+            {
+                ColumnMeaning.PackVoltage => ChannelKey.PackVoltage,
+                ColumnMeaning.CellVoltage => ChannelKey.Cell(role.Number!.Value),
+                ColumnMeaning.Current => ChannelKey.Current,
+                ColumnMeaning.Charge => ChannelKey.Charge,
+                ColumnMeaning.Energy => ChannelKey.Energy,
+                ColumnMeaning.Temperature => ChannelKey.Temperature(role.Number!.Value),
+                ColumnMeaning.CellResistance => ChannelKey.CellResistance(role.Number!.Value),
+                _ => null,
+            };
+            if (key is { } channel)
+            {
+                sources.Add((channel, role));
+            }
+        }
+
+        var made = new Channel?[sources.Count + 1][];
+        Parallel.For(0, sources.Count + 1, s => made[s] = s == sources.Count ? EmitTime() : EmitValues(sources[s].Key, sources[s].Role));
+        if (made.Any(channels => channels.Any(channel => channel is null)))
+        {
+            columns.Refuse("too-many-digits", null, null, "numbers with more digits than can be kept", "write the log with fewer decimals");
+            return null;
+        }
+
+        var sessions = new SampleSeries[map.Count];
+        for (int s = 0; s < map.Count; s++)
+        {
+            List<Channel> channels = [.. made.Select(channel => channel[s]!)];
+            int cells = channels.Count(channel => channel.Key.Kind == ChannelKind.CellVoltage);
+            while (map.Count > 1 && cells > 1 && IsEmpty(channels.First(channel => channel.Key == ChannelKey.Cell(cells))))
+            {
+                channels.RemoveAll(channel => channel.Key == ChannelKey.Cell(cells) || channel.Key == ChannelKey.CellResistance(cells));
+                cells--;
+            }
+
+            sessions[s] = new SampleSeries(channels);
+        }
+
+        return sessions;
+    }
+
+    private static bool IsEmpty(Channel channel)
+    {
+        foreach (SampleBlock block in channel.Blocks)
+        {
+            long[] scaled = new long[block.Count];
+            BlockCodec.Decode(block, scaled);
+            if (scaled.AsSpan().IndexOfAnyExcept(BlockCodec.Missing) >= 0)
+            {
+                return false;
+            }
+        }
+
+        return true;
+    }
+
+    private Channel?[] EmitValues(ChannelKey key, ColumnRole role)
+    {
+        bool converts = role.Unit is Unit.Fahrenheit or Unit.Kelvin;
+        int shift = UnitMarks.DecimalShift(role.Unit);
+        if (map.Count == 1 && !role.Negated && !converts)
+        {
+            List<SampleBlock?> blocks = [.. role.Column.Values.Select(block => BlockCodec.Shift(block, shift))];
+            return [blocks.Contains(null) ? null : new Channel(key, [.. blocks.Select(block => block!)])];
+        }
+
+        long sign = role.Negated ? -1 : 1;
+        return Write(key, role.Column.Values, (writer, value, decimals) =>
+        {
+            if (converts)
+            {
+                (value, decimals) = Convert(value, decimals, role.Unit);
+            }
+
+            return writer.TryAppend(value * sign, decimals + shift);
+        });
+    }
+
+    // Kelvin is exact; Fahrenheit is rounded two decimals beyond what was logged.
+    private static (long Value, int Decimals) Convert(long value, int decimals, Unit unit)
+    {
+        while (unit == Unit.Kelvin && decimals < 2)
+        {
+            value *= 10;
+            decimals++;
+        }
+
+        long power = 1;
+        for (int i = 0; i < decimals; i++)
+        {
+            power *= 10;
+        }
+
+        if (unit == Unit.Kelvin)
+        {
+            return (value - (27_315 * (power / 100)), decimals);
+        }
+
+        long ninths = (value - (32 * power)) * 500;
+        return ((long)Math.Round(ninths / 9m, MidpointRounding.ToEven), decimals + 2);
+    }
+
+    private Channel?[] EmitTime()
+    {
+        if (map.Count == 1 && axis.Multiplier == 1)
+        {
+            long[] first = new long[axis.Blocks[0].Count];
+            BlockCodec.Decode(axis.Blocks[0], first);
+            List<SampleBlock?> blocks = [.. axis.Blocks.Select(block => BlockCodec.Shift(block, axis.Shift))];
+            if (first[0] == 0 && !blocks.Contains(null))
+            {
+                return [new Channel(ChannelKey.Time, [.. blocks.Select(block => block!)])];
+            }
+        }
+
+        var starts = new Dictionary<ChannelWriter, (long Value, int Decimals)>();
+        return Write(ChannelKey.Time, axis.Blocks, (writer, value, decimals) =>
+        {
+            value *= axis.Multiplier;
+            decimals += axis.Shift;
+            if (!starts.TryGetValue(writer, out (long Value, int Decimals) start))
+            {
+                start = (value, decimals);
+                starts[writer] = start;
+            }
+
+            Int128 difference = decimals >= start.Decimals
+                ? value - ((Int128)start.Value * Power(decimals - start.Decimals))
+                : ((Int128)value * Power(start.Decimals - decimals)) - start.Value;
+            int places = Math.Max(decimals, start.Decimals);
+            return difference >= 0 && difference < long.MaxValue && writer.TryAppend((long)difference, places);
+        });
+    }
+
+    private static Int128 Power(int exponent)
+    {
+        Int128 power = 1;
+        for (int i = 0; i < exponent; i++)
+        {
+            power *= 10;
+        }
+
+        return power;
+    }
+
+    private Channel?[] Write(ChannelKey key, IReadOnlyList<SampleBlock> blocks, Func<ChannelWriter, long, int, bool> append)
+    {
+        var writers = new ChannelWriter[map.Count];
+        for (int s = 0; s < writers.Length; s++)
+        {
+            writers[s] = new ChannelWriter(key);
+        }
+
+        bool fits = true;
+        int row = 0;
+        int segment = 0;
+        long[] scaled = new long[Channel.BlockRows];
+        foreach (SampleBlock block in blocks)
+        {
+            int decimals = BlockCodec.Decode(block, scaled);
+            for (int i = 0; i < block.Count; i++, row++)
+            {
+                while (row >= map.Segments[segment].End)
+                {
+                    segment++;
+                }
+
+                ChannelWriter writer = writers[map.Segments[segment].Session];
+                if (scaled[i] == BlockCodec.Missing)
+                {
+                    writer.AppendMissing();
+                }
+                else
+                {
+                    fits &= append(writer, scaled[i], decimals);
+                }
+            }
+        }
+
+        return fits ? [.. writers.Select(writer => writer.ToChannel())] : new Channel?[map.Count];
+    }
+}

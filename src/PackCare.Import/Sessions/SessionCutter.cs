@@ -1,0 +1,169 @@
+using System.Globalization;
+using PackCare.Core.Reading;
+using PackCare.Core.Samples;
+using PackCare.Import.Meanings;
+using PackCare.Import.Tables;
+
+namespace PackCare.Import.Sessions;
+
+/// <summary>Cuts a table into sessions: another pack, another session number, a clock that starts anew, a long gap.</summary>
+internal static class SessionCutter
+{
+    private const double GapSeconds = 1800;
+    private const double GapRatio = 20;
+    private const int MostSegments = 1_000_000;
+    private const int MostSessions = 10_000;
+
+    private sealed class State
+    {
+        internal int Session;
+        internal double First;
+        internal double Previous = double.NaN;
+        internal double Step = double.NaN;
+        internal string Number = "";
+    }
+
+    /// <summary>Cuts the table, or refuses it where time goes wrong.</summary>
+    internal static SessionMap? Cut(LogColumns columns, TimeAxis axis, ColumnRole timeRole)
+    {
+        ColumnRole? label = columns.Single(ColumnMeaning.PackLabel);
+        ColumnRole? number = columns.Single(ColumnMeaning.SessionNumber);
+        var restarts = new HashSet<int>(columns.Table.Restarts);
+        var segments = new List<Segment>();
+        var labels = new List<string?>();
+        var states = new Dictionary<string, State>(StringComparer.Ordinal);
+        string? currentLabel = null;
+        State? state = null;
+        int segmentStart = 0;
+        int row = 0;
+        double[] next = axis.Seconds(0);
+        for (int b = 0; b < axis.Blocks.Count; b++)
+        {
+            double[] seconds = next;
+            next = b + 1 < axis.Blocks.Count ? axis.Seconds(b + 1) : [];
+            long[]? labelIds = Ids(label, b);
+            long[]? numberIds = Ids(number, b);
+            for (int i = 0; i < seconds.Length; i++, row++)
+            {
+                double time = seconds[i];
+                if (double.IsNaN(time))
+                {
+                    columns.Refuse("no-time", row, timeRole, "a row without a time", "correct or remove that line");
+                    return null;
+                }
+
+                string name = labelIds is null ? "" : Word(label!, labelIds[i]);
+                if (labelIds is not null && name.Length == 0 && currentLabel is not null)
+                {
+                    name = currentLabel;
+                }
+
+                string sessionNumber = numberIds is null ? "" : Word(number!, numberIds[i]);
+                bool begins = false;
+                if (state is null || name != currentLabel)
+                {
+                    begins = !states.TryGetValue(name, out State? known);
+                    known ??= states[name] = new State();
+                    CloseSegment();
+                    state = known;
+                    currentLabel = name;
+                }
+
+                if (!begins && sessionNumber != state.Number)
+                {
+                    begins = true;
+                }
+
+                double step = time - state.Previous;
+                if (!begins && step < 0)
+                {
+                    bool anew = restarts.Contains(row) || IsFreshStart(axis, state, time);
+                    if (!anew)
+                    {
+                        columns.Refuse(
+                            "time-backwards", row, timeRole,
+                            string.Create(CultureInfo.InvariantCulture, $"time steps back by {-step:0.###} s"),
+                            "correct that line, or split the file there");
+                        return null;
+                    }
+
+                    begins = true;
+                }
+
+                if (!begins && step > GapSeconds && step > GapRatio * state.Step)
+                {
+                    double following = i + 1 < seconds.Length ? seconds[i + 1] - time : next.Length > 0 && i + 1 == seconds.Length ? next[0] - time : double.NaN;
+                    begins = following >= 0 && step > GapRatio * following && following > 0;
+                }
+
+                if (begins)
+                {
+                    CloseSegment();
+                    if (labels.Count == MostSessions)
+                    {
+                        columns.Refuse("too-many-sessions", row, timeRole, $"more than {MostSessions} sessions", "check the time column");
+                        return null;
+                    }
+
+                    state.Session = labels.Count;
+                    state.First = time;
+                    state.Step = double.NaN;
+                    state.Number = sessionNumber;
+                    labels.Add(name.Length == 0 ? null : name);
+                }
+                else
+                {
+                    state.Step = step;
+                }
+
+                state.Previous = time;
+                if (segments.Count > MostSegments)
+                {
+                    columns.Refuse("too-many-packs", row, label, "packs take turns too often", "write one file a pack");
+                    return null;
+                }
+            }
+        }
+
+        CloseSegment();
+        return new SessionMap(segments, labels, new string?[labels.Count]);
+
+        void CloseSegment()
+        {
+            if (state is not null && row > segmentStart)
+            {
+                segments.Add(new Segment(segmentStart, row, state.Session));
+            }
+
+            segmentStart = row;
+        }
+    }
+
+    // An elapsed clock that goes back to where it began, or to nought.
+    private static bool IsFreshStart(TimeAxis axis, State state, double time)
+    {
+        if (axis.IsAbsolute || axis.IsTimeOfDay)
+        {
+            return false;
+        }
+
+        double typical = double.IsNaN(state.Step) ? 1 : state.Step;
+        return time >= 0 && time <= Math.Max(state.First, 0) + (2 * typical) && time < state.Previous - typical;
+    }
+
+    private static long[]? Ids(ColumnRole? role, int block)
+    {
+        if (role is null)
+        {
+            return null;
+        }
+
+        long[] ids = new long[role.Column.Values[block].Count];
+        BlockCodec.Decode(role.Column.Values[block], ids);
+        return ids;
+    }
+
+    private static string Word(ColumnRole role, long id) => id == BlockCodec.Missing ? ""
+        : role.Column.Shape == ColumnShape.Text ? role.Column.Words[(int)id]
+        : id.ToString(CultureInfo.InvariantCulture);
+}

@@ -1,0 +1,31 @@
+using CsvHelper;
+
+namespace PackCare.Import.Tables;
+
+/// <summary>Sets the CSV reader strict: its own defaults repair damage in silence, which a log must never suffer.</summary>
+internal static class CsvBody
+{
+    /// <summary>The largest record, in bytes; a longer line is no log's.</summary>
+    internal const int MaxRecordBytes = 1 << 20;
+
+    /// <summary>Options for one delimiter.</summary>
+    /// <param name="delimiter">The delimiter.</param>
+    /// <param name="malformed">Told of each record that breaks the quoting rules.</param>
+    internal static CsvReaderOptions Options(char delimiter, Action<CsvMalformedRecord> malformed) => new()
+    {
+        Separator = delimiter,
+        HasHeader = false,
+        Mode = CsvMode.Rfc4180,
+        AllowLineBreaksInQuotes = false,
+        SkipEmptyLines = true,
+        TrimWhitespace = delimiter != ' ',
+        TrackLineNumbers = true,
+        DetectSeparatorHint = false,
+        MalformedData = CsvMalformedDataHandling.Recover,
+        FieldCountMismatch = CsvFieldCountHandling.Allow,
+        MissingField = CsvMissingFieldHandling.Throw,
+        MaxRecordSize = MaxRecordBytes,
+        BufferSize = 1 << 17,
+        OnMalformedRecord = malformed,
+    };
+}

@@ -1,0 +1,24 @@
+namespace PackCare.Import.Tables;
+
+/// <summary>One hypothesis of how fields and numbers are written.</summary>
+/// <param name="Delimiter">The character between fields; a blank stands for a run of blanks.</param>
+/// <param name="DecimalMark">Point or comma.</param>
+internal sealed record Dialect(char Delimiter, char DecimalMark)
+{
+    /// <summary>Whether empty fields are only the gaps of a run of blanks.</summary>
+    internal bool CollapsesBlanks => Delimiter == ' ';
+
+    /// <summary>The delimiter in words.</summary>
+    internal string DelimiterName => Delimiter switch
+    {
+        ',' => "commas",
+        ';' => "semicolons",
+        '\t' => "tabs",
+        '|' => "vertical bars",
+        ' ' => "blanks",
+        _ => Delimiter.ToString(),
+    };
+
+    /// <summary>The decimal mark in words.</summary>
+    internal string DecimalName => DecimalMark == ',' ? "decimal comma" : "decimal point";
+}

@@ -1,0 +1,296 @@
+using System.Text;
+using CsvHelper;
+using PackCare.Core.Reading;
+using PackCare.Import.Lexing;
+using PackCare.Import.Meanings;
+
+namespace PackCare.Import.Tables;
+
+/// <summary>Finds the table in a log's beginning: the numeric body first, then the header and preamble around it.</summary>
+internal static class FrameFinder
+{
+    private const int MaxWidth = 512;
+
+    /// <summary>Splits the beginning of a log at one delimiter.</summary>
+    internal static List<HeadRow> Split(byte[] head, char delimiter)
+    {
+        var rows = new List<HeadRow>();
+        using var csv = CsvReader.Create(head, CsvBody.Options(delimiter, static _ => { }));
+        while (csv.Read())
+        {
+            int count = csv.FieldCount;
+            var fields = new List<string>(count);
+            for (int i = 0; i < count; i++)
+            {
+                ReadOnlySpan<byte> field = csv.GetSpan(i);
+                if (delimiter != ' ' || !field.IsEmpty)
+                {
+                    fields.Add(Encoding.UTF8.GetString(field));
+                }
+            }
+
+            if (fields.Count > 0)
+            {
+                rows.Add(new HeadRow((int)csv.LineNumber, csv.ByteOffset, Encoding.UTF8.GetString(csv.RawRecord), [.. fields]));
+            }
+        }
+
+        return rows;
+    }
+
+    /// <summary>Finds the table among the rows, or says why there is none.</summary>
+    internal static TableFrame? Find(IReadOnlyList<HeadRow> rows, Dialect dialect, out InputProblem? problem)
+    {
+        problem = null;
+        byte mark = (byte)dialect.DecimalMark;
+        var values = new int[rows.Count];
+        for (int r = 0; r < rows.Count; r++)
+        {
+            values[r] = rows[r].IsComment ? 0 : rows[r].Fields.Count(field => ShapeOf(field, mark) is ColumnShape.Number or ColumnShape.Time);
+        }
+
+        int width = rows.Select((row, r) => (row, r))
+            .Where(x => values[x.r] >= 2 && x.row.Fields.Length is >= 2 and <= MaxWidth)
+            .GroupBy(x => x.row.Fields.Length)
+            .OrderByDescending(g => g.Sum(x => values[x.r]))
+            .ThenByDescending(g => g.Key)
+            .Select(g => g.Key)
+            .FirstOrDefault();
+        if (width == 0)
+        {
+            problem = Refusals.Refuse("no-table", null, null, $"no rows of numbers between {dialect.DelimiterName}", "export the log as a table with one row a sample");
+            return null;
+        }
+
+        ColumnShape[] shapes = Shapes(rows, values, width, mark);
+        int key = Array.FindIndex(shapes, shape => shape is ColumnShape.Time);
+        int firstNumber = Array.FindIndex(shapes, shape => shape is ColumnShape.Number);
+        if (key < 0 || (firstNumber >= 0 && firstNumber < key))
+        {
+            key = firstNumber;
+        }
+
+        if (key < 0)
+        {
+            problem = Refusals.Refuse("no-table", null, null, "no column of numbers", "export the log as a table with one row a sample");
+            return null;
+        }
+
+        int first = -1;
+        for (int r = 0; r < rows.Count; r++)
+        {
+            if (values[r] >= 2 && rows[r].Fields.Length == width && ShapeOf(rows[r].Fields[key], mark) is ColumnShape.Number or ColumnShape.Time
+                && !IsNumberedHeader(rows, r, shapes, mark))
+            {
+                first = r;
+                break;
+            }
+        }
+
+        if (first < 0)
+        {
+            problem = Refusals.Refuse("no-table", null, null, "no row of numbers", "export the log as a table with one row a sample");
+            return null;
+        }
+
+        return WithHeader(rows, first, width, shapes, key, out problem);
+    }
+
+    /// <summary>What one field looks like under a decimal mark.</summary>
+    internal static ColumnShape ShapeOf(string field, byte mark)
+    {
+        Span<byte> bytes = stackalloc byte[96];
+        if (field.Length > 64 || !Encoding.UTF8.TryGetBytes(field, bytes, out int length))
+        {
+            return ColumnShape.Text;
+        }
+
+        NumberShape number = NumberLexer.Read(bytes[..length], mark, out _, out _);
+        return number switch
+        {
+            NumberShape.Missing => ColumnShape.Empty,
+            NumberShape.None => TimeLexer.TryRead(bytes[..length], out _) ? ColumnShape.Time : ColumnShape.Text,
+            _ => ColumnShape.Number,
+        };
+    }
+
+    private static ColumnShape[] Shapes(IReadOnlyList<HeadRow> rows, int[] values, int width, byte mark)
+    {
+        var counts = new int[width, 4];
+        for (int r = 0; r < rows.Count; r++)
+        {
+            if (values[r] >= 2 && rows[r].Fields.Length == width)
+            {
+                for (int c = 0; c < width; c++)
+                {
+                    counts[c, (int)ShapeOf(rows[r].Fields[c], mark)]++;
+                }
+            }
+        }
+
+        var shapes = new ColumnShape[width];
+        for (int c = 0; c < width; c++)
+        {
+            int best = 0;
+            for (int s = 1; s < 4; s++)
+            {
+                if (counts[c, s] > 0 && (best == 0 || counts[c, s] > counts[c, best]))
+                {
+                    best = s;
+                }
+            }
+
+            shapes[c] = (ColumnShape)best;
+        }
+
+        return shapes;
+    }
+
+    // "Time;Current;1;2;3": a header whose cells are only numbered.
+    private static bool IsNumberedHeader(IReadOnlyList<HeadRow> rows, int r, ColumnShape[] shapes, byte mark)
+    {
+        if (r + 1 >= rows.Count)
+        {
+            return false;
+        }
+
+        int words = 0;
+        for (int c = 0; c < shapes.Length; c++)
+        {
+            ColumnShape shape = ShapeOf(rows[r].Fields[c], mark);
+            if (shapes[c] is ColumnShape.Number or ColumnShape.Time && shape == ColumnShape.Text && HeaderWords.Read(rows[r].Fields[c], null).Quantity != Quantity.Unknown)
+            {
+                words++;
+            }
+        }
+
+        return words >= 1;
+    }
+
+    private static TableFrame? WithHeader(IReadOnlyList<HeadRow> rows, int first, int width, ColumnShape[] shapes, int key, out InputProblem? problem)
+    {
+        problem = null;
+        var headerRows = new List<HeadRow>();
+        var unitRows = new List<HeadRow>();
+        int above = first - 1;
+        while (above >= 0 && headerRows.Count < 2)
+        {
+            HeadRow row = rows[above];
+            if (row.IsComment)
+            {
+                if (headerRows.Count == 0 && unitRows.Count == 0 && CommentedHeader(row, rows, width) is { } uncommented)
+                {
+                    headerRows.Add(uncommented);
+                    above--;
+                }
+
+                if (headerRows.Count == 0)
+                {
+                    above--;
+                    continue;
+                }
+
+                break;
+            }
+
+            if (!FitsHeader(row, width, shapes))
+            {
+                if (headerRows.Count == 0 && row.Fields.Length > 1 && row.Fields.Count(f => HeaderWords.Read(f, null).Quantity != Quantity.Unknown) >= 2)
+                {
+                    problem = Refusals.Refuse(
+                        "header-width", row.Line, null, $"a header of {row.Fields.Length} fields above rows of {width}", "correct the header, or the rows, so that each column has its own");
+                    return null;
+                }
+
+                break;
+            }
+
+            bool isUnits = unitRows.Count == 0 && headerRows.Count == 0 && IsUnitRow(row);
+            if (headerRows.Count == 1 && !IsFirstOfTwo(row, headerRows[0]))
+            {
+                break;
+            }
+
+            (isUnits ? unitRows : headerRows).Add(row);
+            above--;
+        }
+
+        if (headerRows.Count == 0 && unitRows.Count > 0)
+        {
+            headerRows.AddRange(unitRows);
+            unitRows.Clear();
+        }
+
+        headerRows.Reverse();
+        var headers = new string?[width];
+        for (int c = 0; c < width; c++)
+        {
+            string joined = string.Join(' ', headerRows.Where(h => c < h.Fields.Length).Select(h => h.Fields[c].Trim()).Where(f => f.Length > 0));
+            headers[c] = joined.Length == 0 ? null : joined;
+        }
+
+        var units = new string?[width];
+        foreach (HeadRow unitRow in unitRows)
+        {
+            for (int c = 0; c < width && c < unitRow.Fields.Length; c++)
+            {
+                string unit = unitRow.Fields[c].Trim();
+                units[c] = unit.Length == 0 ? null : unit;
+            }
+        }
+
+        var taken = headerRows.Concat(unitRows).Select(h => h.Line).ToHashSet();
+        List<HeadRow> preamble = [.. rows.Take(first).Where(row => !taken.Contains(row.Line))];
+        int firstLine = rows[first].Line;
+        return new TableFrame
+        {
+            Width = width,
+            FirstLine = firstLine,
+            FirstOffset = rows[first].Offset,
+            Headers = headers,
+            Units = units,
+            HeaderTexts = [.. headerRows.Concat(unitRows).Select(h => rows.First(row => row.Line == h.Line).Raw)],
+            HeaderLines = headerRows.Count,
+            UnitLines = unitRows.Count,
+            Preamble = preamble,
+            BlankLines = firstLine - 1 - preamble.Count - headerRows.Count - unitRows.Count,
+            Shapes = shapes,
+            KeyColumn = key,
+        };
+    }
+
+    private static bool FitsHeader(HeadRow row, int width, ColumnShape[] shapes)
+    {
+        int count = row.Fields.Length;
+        bool widthFits = count == width
+            || (count == width - 1 && shapes[width - 1] == ColumnShape.Empty)
+            || (count == width + 1 && string.IsNullOrWhiteSpace(row.Fields[^1]));
+        return widthFits && row.Fields.Any(field => field.Any(char.IsLetter) || field.Contains('#', StringComparison.Ordinal));
+    }
+
+    private static HeadRow? CommentedHeader(HeadRow row, IReadOnlyList<HeadRow> rows, int width)
+    {
+        _ = rows;
+        string[] fields = [.. row.Fields];
+        fields[0] = fields[0].TrimStart().TrimStart('#', '/', '%').TrimStart();
+        if (fields[0].Length == 0 && fields.Length == width + 1)
+        {
+            fields = fields[1..];
+        }
+
+        return fields.Length == width && fields.Count(f => HeaderWords.Read(f, null).Quantity != Quantity.Unknown) >= 2
+            ? row with { Fields = fields }
+            : null;
+    }
+
+    private static bool IsUnitRow(HeadRow row) =>
+        row.Fields.All(field => string.IsNullOrWhiteSpace(field) || UnitMarks.IsUnitField(field)) && row.Fields.Count(field => UnitMarks.IsUnitField(field)) >= 2;
+
+    // The upper line of a two-line header names what the lower one numbers or gives units for.
+    private static bool IsFirstOfTwo(HeadRow upper, HeadRow lower)
+    {
+        int lowerKnown = lower.Fields.Count(f => HeaderWords.Read(f, null).Quantity != Quantity.Unknown);
+        int upperKnown = upper.Fields.Count(f => HeaderWords.Read(f, null) is { Quantity: not Quantity.Unknown } or { IsCell: true });
+        return upperKnown >= 2 || (upperKnown >= 1 && lowerKnown < lower.Fields.Length);
+    }
+}

@@ -1,0 +1,215 @@
+using System.Text;
+using PackCare.Core.Samples;
+using PackCare.Import.Lexing;
+
+namespace PackCare.Import.Tables;
+
+/// <summary>One column of a log as it was written, exact and compressed, before it has a meaning.</summary>
+internal sealed class RawColumn(int index, ColumnShape shape, byte mark)
+{
+    private const int MaxWords = 4096;
+
+    private static readonly ChannelKey NoKey = new(ChannelKind.Time, 0);
+    private readonly ChannelWriter _values = new(NoKey);
+    private readonly ChannelWriter? _dates = shape == ColumnShape.Time ? new ChannelWriter(NoKey) : null;
+    private readonly ChannelWriter? _offsets = shape == ColumnShape.Time ? new ChannelWriter(NoKey) : null;
+    private readonly Dictionary<string, int> _words = new(StringComparer.Ordinal);
+    private readonly List<string> _wordList = [];
+
+    /// <summary>Position from 0.</summary>
+    internal int Index => index;
+
+    /// <summary>What it holds.</summary>
+    internal ColumnShape Shape => shape;
+
+    /// <summary>The numbers, or nanoseconds of a time, or positions in <see cref="Words"/>.</summary>
+    internal IReadOnlyList<SampleBlock> Values { get; private set; } = [];
+
+    /// <summary>For times: year x 10000 + first x 100 + second part of the date; 0 without one.</summary>
+    internal IReadOnlyList<SampleBlock> Dates { get; private set; } = [];
+
+    /// <summary>For times: minutes east of UTC, missing where none is written.</summary>
+    internal IReadOnlyList<SampleBlock> Offsets { get; private set; } = [];
+
+    /// <summary>The distinct words of a text column, in order of appearance.</summary>
+    internal IReadOnlyList<string> Words => _wordList;
+
+    /// <summary>Whether a text column has more distinct words than are kept.</summary>
+    internal bool TooManyWords { get; private set; }
+
+    /// <summary>For times: how all of them are written.</summary>
+    internal TimeShape TimeShape { get; private set; }
+
+    /// <summary>For times: whether the order of day and month is settled by the writing.</summary>
+    internal bool OrderKnown { get; private set; } = true;
+
+    /// <summary>For times of open order: the largest first part of the date.</summary>
+    internal int MaxFirst { get; private set; }
+
+    /// <summary>For times of open order: the largest second part of the date.</summary>
+    internal int MaxSecond { get; private set; }
+
+    /// <summary>For times: the most fraction digits written.</summary>
+    internal int FractionDigits { get; private set; }
+
+    /// <summary>How many values were there.</summary>
+    internal int Present { get; private set; }
+
+    /// <summary>Whether some number would be another under the other decimal mark.</summary>
+    internal bool SawEitherMark { get; private set; }
+
+    /// <summary>Whether some number would be none under the other decimal mark.</summary>
+    internal bool SawProof { get; private set; }
+
+    /// <summary>The fewest decimals of any number.</summary>
+    internal int MinDecimals { get; private set; } = int.MaxValue;
+
+    /// <summary>The most decimals of any number.</summary>
+    internal int MaxDecimals { get; private set; }
+
+    /// <summary>Line of the first field that did not fit the shape; 0 for none.</summary>
+    internal int FailedLine { get; private set; }
+
+    /// <summary>That field.</summary>
+    internal string FailedText { get; private set; } = "";
+
+    /// <summary>Whether a field could be taken in, without taking it in.</summary>
+    internal bool Fits(ReadOnlySpan<byte> field) => shape switch
+    {
+        ColumnShape.Text => true,
+        ColumnShape.Time => NumberLexer.IsMissing(field) || (TimeLexer.TryRead(field, out TimeToken token) && (TimeShape == TimeShape.None || token.Shape == TimeShape)),
+        _ => NumberLexer.Read(field, mark, out _, out _) != NumberShape.None,
+    };
+
+    /// <summary>Takes in one field.</summary>
+    internal void Accept(ReadOnlySpan<byte> field, int line)
+    {
+        switch (shape)
+        {
+            case ColumnShape.Text:
+                AcceptWord(field);
+                break;
+            case ColumnShape.Time:
+                AcceptTime(field, line);
+                break;
+            default:
+                AcceptNumber(field, line);
+                break;
+        }
+    }
+
+    /// <summary>Ends the column.</summary>
+    internal void Close()
+    {
+        Values = _values.ToChannel().Blocks;
+        Dates = _dates?.ToChannel().Blocks ?? [];
+        Offsets = _offsets?.ToChannel().Blocks ?? [];
+    }
+
+    private void AcceptNumber(ReadOnlySpan<byte> field, int line)
+    {
+        NumberShape number = NumberLexer.Read(field, mark, out long value, out int decimals);
+        if (number == NumberShape.Missing)
+        {
+            _values.AppendMissing();
+            return;
+        }
+
+        if (number == NumberShape.None || !_values.TryAppend(value, decimals))
+        {
+            Fail(field, line);
+            _values.AppendMissing();
+            return;
+        }
+
+        SawEitherMark |= number == NumberShape.EitherMark;
+        SawProof |= number == NumberShape.Proof;
+        MinDecimals = Math.Min(MinDecimals, decimals);
+        MaxDecimals = Math.Max(MaxDecimals, decimals);
+        Present++;
+    }
+
+    private void AcceptTime(ReadOnlySpan<byte> field, int line)
+    {
+        if (!TimeLexer.TryRead(field, out TimeToken token) || (TimeShape != TimeShape.None && token.Shape != TimeShape))
+        {
+            if (!NumberLexer.IsMissing(field))
+            {
+                Fail(field, line);
+            }
+
+            _values.AppendMissing();
+            _dates!.AppendMissing();
+            _offsets!.AppendMissing();
+            return;
+        }
+
+        TimeShape = token.Shape;
+        OrderKnown &= token.OrderKnown;
+        if (!token.OrderKnown)
+        {
+            MaxFirst = Math.Max(MaxFirst, token.First);
+            MaxSecond = Math.Max(MaxSecond, token.Second);
+        }
+
+        FractionDigits = Math.Max(FractionDigits, token.FractionDigits);
+        _values.TryAppend(token.Nanoseconds, 0);
+        _dates!.TryAppend((token.Year * 10_000L) + (token.First * 100) + token.Second, 0);
+        if (token.OffsetMinutes == TimeToken.NoOffset)
+        {
+            _offsets!.AppendMissing();
+        }
+        else
+        {
+            _offsets!.TryAppend(token.OffsetMinutes, 0);
+        }
+
+        Present++;
+    }
+
+    private void AcceptWord(ReadOnlySpan<byte> field)
+    {
+        if (field.IsEmpty || NumberLexer.IsMissing(field))
+        {
+            _values.AppendMissing();
+            return;
+        }
+
+        Present++;
+        Span<char> chars = stackalloc char[Math.Min(field.Length, 256)];
+        if (field.Length > 256 || TooManyWords)
+        {
+            TooManyWords = true;
+            _values.AppendMissing();
+            return;
+        }
+
+        int length = Encoding.UTF8.GetChars(field, chars);
+        var lookup = _words.GetAlternateLookup<ReadOnlySpan<char>>();
+        ReadOnlySpan<char> word = ((ReadOnlySpan<char>)chars[..length]).Trim();
+        if (!lookup.TryGetValue(word, out int at))
+        {
+            if (_wordList.Count == MaxWords)
+            {
+                TooManyWords = true;
+                _values.AppendMissing();
+                return;
+            }
+
+            at = _wordList.Count;
+            lookup[word] = at;
+            _wordList.Add(word.ToString());
+        }
+
+        _values.TryAppend(at, 0);
+    }
+
+    private void Fail(ReadOnlySpan<byte> field, int line)
+    {
+        if (FailedLine == 0)
+        {
+            FailedLine = line;
+            FailedText = Refusals.Snippet(Encoding.UTF8.GetString(field[..Math.Min(field.Length, 200)]));
+        }
+    }
+}

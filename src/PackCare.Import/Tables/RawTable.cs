@@ -1,0 +1,41 @@
+using PackCare.Core.Reading;
+using PackCare.Core.Samples;
+
+namespace PackCare.Import.Tables;
+
+/// <summary>A log's table as it was written, and the account of every line around it.</summary>
+internal sealed class RawTable
+{
+    /// <summary>Where it stands.</summary>
+    internal required TableFrame Frame { get; init; }
+
+    /// <summary>Its columns.</summary>
+    internal required RawColumn[] Columns { get; init; }
+
+    /// <summary>How many rows it has.</summary>
+    internal required int Rows { get; init; }
+
+    /// <summary>The line number of each row.</summary>
+    internal required IReadOnlyList<SampleBlock> LineBlocks { get; init; }
+
+    /// <summary>Rows, from 0, before which the header was repeated.</summary>
+    internal required IReadOnlyList<int> Restarts { get; init; }
+
+    /// <summary>The account of the lines.</summary>
+    internal required Ledger Ledger { get; init; }
+
+    /// <summary>Notices, and at most one refusal, found on the way.</summary>
+    internal required IReadOnlyList<InputProblem> Problems { get; init; }
+
+    /// <summary>Lines after the table and comments within it, for what they may say about the session.</summary>
+    internal required IReadOnlyList<string> Remarks { get; init; }
+
+    /// <summary>The line number of one row.</summary>
+    internal int LineOf(int row)
+    {
+        SampleBlock block = LineBlocks[row / Channel.BlockRows];
+        long[] lines = new long[block.Count];
+        BlockCodec.Decode(block, lines);
+        return (int)lines[row % Channel.BlockRows];
+    }
+}

@@ -1,0 +1,377 @@
+using System.Text;
+using CsvHelper;
+using PackCare.Core.Reading;
+using PackCare.Core.Samples;
+using PackCare.Import.Lexing;
+using PackCare.Import.Text;
+
+namespace PackCare.Import.Tables;
+
+/// <summary>Reads the whole table once, under one dialect, and accounts for every line.</summary>
+internal sealed class TableParser
+{
+    private const int MaxFooterLines = 1000;
+    private const int MaxRemarks = 200;
+
+    private readonly LogText _text;
+    private readonly TableFrame _frame;
+    private readonly Dialect _dialect;
+    private readonly ReadOptions _options;
+    private readonly RawColumn[] _columns;
+    private readonly ChannelWriter _lines = new(new ChannelKey(ChannelKind.Time, 0));
+    private readonly List<InputProblem> _problems = [];
+    private readonly List<(int Line, string Text)> _footers = [];
+    private readonly List<string> _remarks = [];
+    private readonly List<int> _restarts = [];
+    private readonly List<byte[]> _headerTexts;
+    private readonly int[] _map;
+    private CsvMalformedReason? _malformed;
+    private int _rows;
+    private int _headers;
+    private int _units;
+    private int _comments;
+    private int _dropped;
+    private int _records;
+    private int _lastLine;
+    private bool _refused;
+
+    private TableParser(LogText text, TableFrame frame, Dialect dialect, ReadOptions options)
+    {
+        _text = text;
+        _frame = frame;
+        _dialect = dialect;
+        _options = options;
+        _columns = [.. frame.Shapes.Select((shape, index) => new RawColumn(index, shape == ColumnShape.Empty ? ColumnShape.Number : shape, (byte)dialect.DecimalMark))];
+        _headerTexts = [.. frame.HeaderTexts.Select(Encoding.UTF8.GetBytes)];
+        _map = new int[frame.Width + 2];
+    }
+
+    /// <summary>Reads the table.</summary>
+    /// <param name="text">The log.</param>
+    /// <param name="frame">Where its table stands.</param>
+    /// <param name="dialect">How it is written.</param>
+    /// <param name="options">What the user fixed.</param>
+    internal static RawTable Parse(LogText text, TableFrame frame, Dialect dialect, ReadOptions options) =>
+        new TableParser(text, frame, dialect, options).Run();
+
+    private RawTable Run()
+    {
+        using Stream stream = _text.Open(_frame.FirstOffset);
+        using var csv = CsvReader.Create(stream, CsvBody.Options(_dialect.Delimiter, record => _malformed ??= record.Reason), leaveOpen: true);
+        int before = _frame.FirstLine - 1;
+        int lastLine = before;
+        try
+        {
+            while (!_refused && csv.Read())
+            {
+                int line = before + (int)csv.LineNumber;
+                lastLine = line;
+                _records++;
+                Take(csv, line);
+                _malformed = null;
+            }
+        }
+        catch (CsvFormatException)
+        {
+            Refuse("line-too-long", lastLine + 1, null, "a line of more than a megabyte", "export the log again");
+        }
+
+        if (!_refused && _rows == 0)
+        {
+            Refuse("no-samples", null, null, "no sample rows", "export the log again");
+        }
+
+        foreach (RawColumn column in _columns)
+        {
+            column.Close();
+        }
+
+        foreach ((int line, string text) in _refused ? [] : _footers)
+        {
+            _problems.Add(Refusals.Notice("footer", line, null, $"a line after the table: \"{text}\"", "nothing; it was left out of the samples"));
+        }
+
+        return new RawTable
+        {
+            Frame = _frame,
+            Columns = _columns,
+            Rows = _rows,
+            LineBlocks = _lines.ToChannel().Blocks,
+            Restarts = _restarts,
+            Ledger = MakeLedger(),
+            Problems = _problems,
+            Remarks = _remarks,
+        };
+    }
+
+    private Ledger MakeLedger()
+    {
+        int header = _frame.HeaderLines + _headers;
+        int units = _frame.UnitLines + _units;
+        int comments = _frame.Preamble.Count + _comments;
+        if (_refused)
+        {
+            int blank = Math.Min(_frame.BlankLines, _text.Lines - header - units - comments);
+            return new Ledger(_text.Lines, header, units, 0, comments, 0, blank, _text.Lines - header - units - comments - blank);
+        }
+
+        int known = header + units + comments + _rows + _footers.Count + _dropped;
+        return new Ledger(_text.Lines, header, units, _rows, comments, _footers.Count, _text.Lines - known, _dropped);
+    }
+
+    private void Take(CsvReader csv, int line)
+    {
+        int count = csv.FieldCount;
+        int width = _frame.Width;
+        if (_dialect.CollapsesBlanks)
+        {
+            count = Collapse(csv, count);
+        }
+
+        if (count == width && csv.RawRecord[0] != '#')
+        {
+            ReadOnlySpan<byte> key = Field(csv, _frame.KeyColumn);
+            if (_columns[_frame.KeyColumn].Fits(key) && _malformed is null && !(line == _text.Lines && !_text.EndsWithLineEnd) && !key.IsEmpty)
+            {
+                TakeRow(csv, line);
+                return;
+            }
+        }
+
+        TakeOther(csv, line, count);
+    }
+
+    private void TakeRow(CsvReader csv, int line)
+    {
+        if (_footers.Count > 0)
+        {
+            Refuse("unexpected-line", _footers[0].Line, null, $"\"{_footers[0].Text}\" between sample rows", "remove that line, or split the file there");
+            return;
+        }
+
+        for (int c = 0; c < _columns.Length; c++)
+        {
+            _columns[c].Accept(Field(csv, c), line);
+        }
+
+        _lines.TryAppend(line, 0);
+        _rows++;
+        _lastLine = line;
+    }
+
+    private ReadOnlySpan<byte> Field(CsvReader csv, int column) => csv.GetSpan(_dialect.CollapsesBlanks ? _map[column] : column);
+
+    // Gives the fields that are not the gaps of a run of blanks.
+    private int Collapse(CsvReader csv, int count)
+    {
+        int kept = 0;
+        for (int i = 0; i < count; i++)
+        {
+            if (!csv.IsEmpty(i))
+            {
+                if (kept < _map.Length)
+                {
+                    _map[kept] = i;
+                }
+
+                kept++;
+            }
+        }
+
+        return kept;
+    }
+
+    private void TakeOther(CsvReader csv, int line, int count)
+    {
+        ReadOnlySpan<byte> raw = TextBytes.Trim(csv.RawRecord);
+        if (raw.IsEmpty || AllEmpty(csv))
+        {
+            return;
+        }
+
+        if (raw[0] is (byte)'#' or (byte)'%' || raw.StartsWith("//"u8))
+        {
+            _comments++;
+            Remark(raw);
+            return;
+        }
+
+        int header = _headerTexts.FindIndex(text => csv.RawRecord.SequenceEqual(text));
+        if (header >= 0)
+        {
+            if (header >= _frame.HeaderLines)
+            {
+                _units++;
+            }
+            else
+            {
+                _headers++;
+            }
+
+            if (_restarts.Count == 0 || _restarts[^1] != _rows)
+            {
+                _restarts.Add(_rows);
+            }
+
+            return;
+        }
+
+        bool cutOff = line == _text.Lines && !_text.EndsWithLineEnd;
+        ReadOnlySpan<byte> key = count > _frame.KeyColumn ? Field(csv, _frame.KeyColumn) : [];
+        bool keyFits = !NumberLexer.IsMissing(key) && _columns[_frame.KeyColumn].Fits(key);
+        bool isRow = count == _frame.Width && keyFits;
+        if (isRow && _malformed is null && cutOff && LastRowIsWhole(csv))
+        {
+            TakeRow(csv, line);
+            return;
+        }
+
+        if (!keyFits && _malformed is null or CsvMalformedReason.StrayQuote && IsFooter(csv, count))
+        {
+            if (_footers.Count >= MaxFooterLines)
+            {
+                Refuse("unexpected-line", _footers[0].Line, null, $"\"{_footers[0].Text}\" and over a thousand lines more after the table", "split the file there");
+                return;
+            }
+
+            _footers.Add((line, Refusals.Snippet(Encoding.UTF8.GetString(raw[..Math.Min(raw.Length, 200)]))));
+            Remark(raw);
+            return;
+        }
+
+        if (cutOff && _footers.Count == 0 && (count < _frame.Width || isRow))
+        {
+            if (_options.AllowTruncated)
+            {
+                _dropped++;
+                _problems.Add(Refusals.Notice("truncated", line, null, "the last row is cut off", "nothing; it was left out as you allowed"));
+                return;
+            }
+
+            Refuse("truncated", line, null, "the last row is cut off", "copy the file again, or leave that row out with --allow-truncated");
+            return;
+        }
+
+        if (_malformed is { } reason)
+        {
+            int? at = FirstOpenQuote(csv);
+            Refuse(
+                reason is CsvMalformedReason.LineBreakInQuotes or CsvMalformedReason.UnterminatedQuote ? "open-quote" : "stray-quote",
+                line, at, "a quote that is not closed, or stands within a value", "correct the quotes in that line");
+            return;
+        }
+
+        if (_footers.Count > 0)
+        {
+            Refuse("second-table", _footers[0].Line, null, $"a second table begins: \"{_footers[0].Text}\"", "split the file there");
+            return;
+        }
+
+        if (count == _frame.Width)
+        {
+            Refuse("not-a-sample", line, _frame.KeyColumn + 1, NumberLexer.IsMissing(key) ? "a row without its first value" : $"\"{Refusals.Snippet(Encoding.UTF8.GetString(key))}\" where a number or time is due", "correct or remove that line");
+            return;
+        }
+
+        Refuse("field-count", line, null, $"{count} fields where the rows before have {_frame.Width}", "correct that line, or export the log again");
+    }
+
+    // A last line without a line end is whole when each value fits and none is shorter than its column's values always are.
+    private bool LastRowIsWhole(CsvReader csv)
+    {
+        for (int c = 0; c < _columns.Length; c++)
+        {
+            if (!_columns[c].Fits(Field(csv, c)))
+            {
+                return false;
+            }
+        }
+
+        int last = _columns.Length - 1;
+        RawColumn column = _columns[last];
+        if (column.Shape == ColumnShape.Number && column.Present > 0
+            && NumberLexer.Read(Field(csv, last), (byte)_dialect.DecimalMark, out _, out int decimals) is not NumberShape.Missing)
+        {
+            return column.MinDecimals != column.MaxDecimals || decimals == column.MaxDecimals;
+        }
+
+        return column.Shape != ColumnShape.Number || column.Present < _rows || !NumberLexer.IsMissing(Field(csv, last));
+    }
+
+    private static bool AllEmpty(CsvReader csv)
+    {
+        for (int i = 0; i < csv.FieldCount; i++)
+        {
+            if (!TextBytes.Trim(csv.GetSpan(i)).IsEmpty)
+            {
+                return false;
+            }
+        }
+
+        return true;
+    }
+
+    // Words first: a summary, an end mark, a label with its value. A row that is damaged starts with a number.
+    private static bool IsFooter(CsvReader csv, int count)
+    {
+        _ = count;
+        for (int i = 0; i < csv.FieldCount; i++)
+        {
+            ReadOnlySpan<byte> field = TextBytes.Trim(csv.GetSpan(i));
+            if (field.IsEmpty)
+            {
+                continue;
+            }
+
+            if (field[0] is (byte)'-' or (byte)'=' or (byte)'*' && field.IndexOfAnyExcept(field[0]) < 0)
+            {
+                return true;
+            }
+
+            int letters = 0;
+            foreach (byte b in field)
+            {
+                if ((uint)((b | 0x20) - 'a') < 26 || b >= 0xC3)
+                {
+                    letters++;
+                }
+            }
+
+            bool startsWithLetter = (uint)((field[0] | 0x20) - 'a') < 26 || field[0] >= 0xC3 || field[0] is (byte)'[' or (byte)'(' or (byte)'<' or (byte)'*' or (byte)'-' or (byte)'=';
+            return letters >= 2 && startsWithLetter;
+        }
+
+        return false;
+    }
+
+    private static int? FirstOpenQuote(CsvReader csv)
+    {
+        for (int i = 0; i < csv.FieldCount; i++)
+        {
+            ReadOnlySpan<byte> field = TextBytes.Trim(csv.GetRawSpan(i));
+            if (field.Count((byte)'"') % 2 == 1 || (field.IndexOf((byte)'"') > 0))
+            {
+                return i + 1;
+            }
+        }
+
+        return null;
+    }
+
+    private void Remark(ReadOnlySpan<byte> raw)
+    {
+        if (_remarks.Count < MaxRemarks)
+        {
+            _remarks.Add(Encoding.UTF8.GetString(raw[..Math.Min(raw.Length, 400)]));
+        }
+    }
+
+    private void Refuse(string code, int? line, int? column, string found, string advice)
+    {
+        if (!_refused)
+        {
+            _refused = true;
+            _problems.Add(Refusals.Refuse(code, line, column, found, advice));
+        }
+    }
+}
