@@ -36,13 +36,19 @@ internal static class Interpreter
                 columns.Refuse("no-time", null, null, "no column tells the time", "name it in a header, for instance time_s");
             }
 
-            if (parsed && !columns.IsRefused)
+            int known = columns.Problems.Count;
+            if (!parsed || !columns.IsRefused)
             {
                 VoltageFinder.Find(columns);
             }
 
-            bool structured = time is not null && (!parsed || columns.Cells.Count > 0 || columns.Single(ColumnMeaning.PackVoltage) is not null);
-            stage = structured ? 3 : columns.Problems.Any(problem => problem.Code is not ("no-voltages" or "no-time") && problem.Level == ProblemLevel.Refusal) ? 2 : 1;
+            if (!parsed)
+            {
+                columns.Problems.RemoveRange(known, columns.Problems.Count - known);
+            }
+
+            bool structured = time is not null && (columns.Cells.Count > 0 || columns.Single(ColumnMeaning.PackVoltage) is not null);
+            stage = structured ? 3 : parsed && columns.Problems.Any(problem => problem.Code is not ("no-voltages" or "no-time") && problem.Level == ProblemLevel.Refusal) ? 2 : 1;
             if (!columns.IsRefused)
             {
                 OtherFinder.FindByHeader(columns);
@@ -95,6 +101,12 @@ internal static class Interpreter
         if (map is null)
         {
             return (axis, null, null);
+        }
+
+        FlowSettler.CheckSentinels(columns);
+        if (columns.IsRefused)
+        {
+            return (axis, map, null);
         }
 
         var settler = new FlowSettler(columns, axis, map, time);

@@ -557,8 +557,22 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
                 int? row = LogColumns.FirstRow(role, 1, value => convert(value) < low || convert(value) > high);
                 found.Add(Refusals.Refuse("impossible-value", row is int r ? columns.Table.LineOf(r) : null, role.Column.Index + 1, $"a value that {what} cannot have", "correct or remove that line"));
             }
+        }
 
-            if (role.Column.MaxDecimals == 0 && Sentinels.FirstOrDefault(s => role.Profile.Min == s || role.Profile.Max == s) is double sentinel and not 0 && !role.Profile.IsConstant)
+        if (found.Count > 0)
+        {
+            columns.Problems.Add(found.OrderBy(problem => problem.Line).First());
+        }
+    }
+
+    /// <summary>Refuses what devices write in place of a reading.</summary>
+    internal static void CheckSentinels(LogColumns columns)
+    {
+        var found = new List<InputProblem>();
+        foreach (ColumnRole role in columns.Roles.Where(role => role.Profile is { Count: > 0, IsConstant: false } && role.Column.MaxDecimals == 0
+            && role.Meaning is ColumnMeaning.CellVoltage or ColumnMeaning.PackVoltage or ColumnMeaning.Current or ColumnMeaning.Temperature or ColumnMeaning.CellResistance))
+        {
+            foreach (double sentinel in Sentinels.Where(sentinel => role.Profile!.Min == sentinel || role.Profile.Max == sentinel))
             {
                 int? row = LogColumns.FirstRow(role, 1, value => value == sentinel);
                 found.Add(Refusals.Refuse("sentinel", row is int r ? columns.Table.LineOf(r) : null, role.Column.Index + 1, string.Create(CultureInfo.InvariantCulture, $"{sentinel:0}, which devices write when they have no reading"), "clear that value, or remove that line"));
