@@ -4,7 +4,7 @@ using PackCare.Simulation;
 namespace PackCare.BigLog;
 
 /// <summary>A log as long as one likes, written as it is simulated: memory does not grow with its length.</summary>
-internal static class EnduranceLog
+public static class EnduranceLog
 {
     private const int Cells = 6;
     private const double RatedAh = 5;

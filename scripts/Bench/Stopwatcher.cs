@@ -1,0 +1,61 @@
+using System.Diagnostics;
+using System.Globalization;
+
+namespace PackCare.Bench;
+
+/// <summary>Runs a program and takes its time and memory.</summary>
+internal static class Stopwatcher
+{
+    /// <summary>Runs it once to a fresh output file.</summary>
+    public static Measurement Run(Contestant contestant, string input, string output)
+    {
+        foreach (string old in OutputFiles(output))
+        {
+            File.Delete(old);
+        }
+
+        var start = new ProcessStartInfo(contestant.Command, contestant.Arguments(input, output)) { RedirectStandardOutput = true, RedirectStandardError = true };
+        long began = Stopwatch.GetTimestamp();
+        using Process process = Process.Start(start) ?? throw new InvalidOperationException($"{contestant.Name} did not start.");
+        Task<string> printed = process.StandardOutput.ReadToEndAsync();
+        Task<string> complained = process.StandardError.ReadToEndAsync();
+        double? peak = null;
+        while (!process.WaitForExit(TimeSpan.FromMilliseconds(2)))
+        {
+            peak = PeakOf(process.Id) ?? peak;
+        }
+
+        double seconds = Stopwatch.GetElapsedTime(began).TotalSeconds;
+        if (process.ExitCode != 0)
+        {
+            throw new InvalidOperationException($"{contestant.Name} ended with {process.ExitCode}: {printed.GetAwaiter().GetResult()} {complained.GetAwaiter().GetResult()}");
+        }
+
+        return new Measurement(seconds, peak, OutputFiles(output).Sum(file => new FileInfo(file).Length));
+    }
+
+    /// <summary>Whether a program is on the path.</summary>
+    public static bool Exists(string command) =>
+        (Environment.GetEnvironmentVariable("PATH") ?? string.Empty).Split(Path.PathSeparator)
+            .Any(folder => File.Exists(Path.Combine(folder, command)) || File.Exists(Path.Combine(folder, command + ".exe")));
+
+    private static string[] OutputFiles(string output) =>
+        Directory.GetFiles(Path.GetDirectoryName(output)!, Path.GetFileName(output) + "*");
+
+    private static double? PeakOf(int process)
+    {
+        try
+        {
+            string? line = File.ReadLines($"/proc/{process.ToString(CultureInfo.InvariantCulture)}/status").FirstOrDefault(one => one.StartsWith("VmHWM:", StringComparison.Ordinal));
+            return line is null ? null : double.Parse(line.Split(' ', StringSplitOptions.RemoveEmptyEntries)[^2], CultureInfo.InvariantCulture) * 1024 / 1e6;
+        }
+        catch (IOException)
+        {
+            return null;
+        }
+        catch (UnauthorizedAccessException)
+        {
+            return null;
+        }
+    }
+}
