@@ -23,22 +23,19 @@ internal sealed class RecomputeCommand : PackCareCommand
     {
         using History history = OpenHistory(parsed, create: false);
         Dictionary<long, Chemistry> chemistries = history.Packs().ToDictionary(pack => pack.Id, pack => pack.Details.Chemistry);
-        int sessions = 0;
-        foreach (long id in history.SessionIds())
+        List<(long SessionId, SessionSummary Summary)> summaries = [.. history.SessionIds().Select(id =>
         {
-            SessionRecord session = history.FindSession(id)!;
-            Chemistry chemistry = session.PackId is { } pack ? chemistries[pack] : Chemistry.LiPo;
-            history.ReplaceSummary(id, SessionSummarizer.Summarize(history.LoadSamples(id), chemistry));
-            sessions++;
-        }
-
+            Chemistry chemistry = history.FindSession(id)!.PackId is { } pack ? chemistries[pack] : Chemistry.LiPo;
+            return (id, SessionSummarizer.Summarize(history.LoadSamples(id), chemistry));
+        })];
+        history.ReplaceSummaries(summaries);
         if (parsed.GetValue(_json))
         {
-            JsonText.WriteLine(Host.Out, new { Sessions = sessions, SessionSummarizer.MethodVersion });
+            JsonText.WriteLine(Host.Out, new { Sessions = summaries.Count, SessionSummarizer.MethodVersion });
         }
         else
         {
-            Host.Out.WriteLine($"Derived {Figures.Count(sessions, "summary", "summaries")} again from samples, by method {SessionSummarizer.MethodVersion}.");
+            Host.Out.WriteLine($"Derived {Figures.Count(summaries.Count, "summary", "summaries")} again from samples, by method {SessionSummarizer.MethodVersion}.");
         }
 
         return ExitCode.Done;
