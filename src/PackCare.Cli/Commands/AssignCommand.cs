@@ -101,7 +101,7 @@ internal sealed class AssignCommand : PackCareCommand
             return;
         }
 
-        Grid table = PlainTable.Make(1, "session", "file", "started", "cells", "could be");
+        Grid table = PlainTable.Make([1, 4], "session", "file", "started", "cells", "could be");
         foreach ((UnassignedSession waiting, PackMatch match) in list)
         {
             SessionRecord session = waiting.Session;

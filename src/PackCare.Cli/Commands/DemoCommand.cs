@@ -101,6 +101,7 @@ internal sealed class DemoCommand : PackCareCommand
             tally.Count(outcome);
             text.WriteProblems(outcome);
         });
+        text.WriteRepeated();
         return tally;
     }
 }

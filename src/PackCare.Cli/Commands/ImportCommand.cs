@@ -82,6 +82,7 @@ internal sealed class ImportCommand : PackCareCommand
 
             text.WriteProblems(outcome);
         });
+        text.WriteRepeated();
         if (!json)
         {
             text.WriteTally(tally);

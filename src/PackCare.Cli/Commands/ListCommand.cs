@@ -50,7 +50,9 @@ internal sealed class ListCommand : PackCareCommand
             return ExitCode.Done;
         }
 
-        Host.Show(MakeTable(packs));
+        Host.Show(MakeTable(packs, now));
+        Host.Out.WriteLine();
+        Host.Paragraph("mV: rest spread. Capacity in % of the rated (or first measured) and resistance as a multiple of the first sessions, of the worst cell, with 95 % intervals. Full: days at full by now. Last: days since the last record.");
         if (history.Unassigned().Count is > 0 and var waiting)
         {
             Host.Out.WriteLine($"{Figures.Count(waiting, "session belongs", "sessions belong")} to no pack yet; see 'packcare assign'.");
@@ -59,25 +61,21 @@ internal sealed class ListCommand : PackCareCommand
         return ExitCode.Done;
     }
 
-    private static Grid MakeTable(List<PackAssessment> packs)
+    private static Grid MakeTable(List<PackAssessment> packs, DateTimeOffset now)
     {
-        Grid table = PlainTable.Make(1, "pack", "what", "standing", "spread", "capacity", "resistance", "full", "last record");
+        Grid table = PlainTable.Make([0], "pack", "cells", "standing", "mV", "capacity %", "resistance x", "full", "last");
         foreach (PackAssessment pack in packs)
         {
             string standing = pack.Pack.Retirement is null ? Words.Of(pack.Standing) : "out of use";
             table.AddRow(
                 PlainTable.Cell(pack.Pack.Label),
-                PlainTable.Cell(PackText.Describe(pack.Pack)),
+                PlainTable.Cell(PackText.Cells(pack.Pack)),
                 PlainTable.Cell(standing, StandingStyle.Of(pack)),
-                PlainTable.Cell(Figures.Of(pack.Imbalance.RestSpreadMillivolts, 0, " mV")),
-                PlainTable.Cell(pack.Capacity.HealthPercent is { } health
-                    ? $"{Figures.Number(health.Value, 0)} ({Figures.Number(health.Low, 0)}-{Figures.Number(health.High, 0)}) %"
-                    : Figures.None),
-                PlainTable.Cell(Worst(pack) is { } worst
-                    ? $"{Figures.Number(worst.Value, 2)} ({Figures.Number(worst.Low, 2)}-{Figures.Number(worst.High, 2)}) x"
-                    : Figures.None),
-                PlainTable.Cell(Figures.Of(pack.FullCharge.CurrentSpell?.Days, 1, " d")),
-                PlainTable.Cell(Figures.Day(pack.Usage.Last)));
+                PlainTable.Cell(Figures.Of(pack.Imbalance.RestSpreadMillivolts, 0, string.Empty)),
+                PlainTable.Cell(Figures.Tight(pack.Capacity.HealthPercent, 0)),
+                PlainTable.Cell(Figures.Tight(Worst(pack), 2)),
+                PlainTable.Cell(Figures.Of(pack.FullCharge.CurrentSpell?.Days, 1, string.Empty)),
+                PlainTable.Cell(Figures.Of((now - pack.Usage.Last)?.TotalDays, 0, string.Empty)));
         }
 
         return table;

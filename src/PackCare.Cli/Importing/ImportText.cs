@@ -16,6 +16,8 @@ internal sealed class ImportText(Host host, bool dryRun)
 {
     private const int FirstRows = 3;
 
+    private readonly Dictionary<string, int> _repeated = [];
+
     /// <summary>Writes what was understood of one file.</summary>
     public void Write(FileOutcome outcome)
     {
@@ -42,16 +44,40 @@ internal sealed class ImportText(Host host, bool dryRun)
         }
     }
 
-    /// <summary>Writes what is wrong with one file, in the form <c>file:line:column: found; advice</c>.</summary>
+    /// <summary>
+    /// Writes what is wrong with one file, in the form <c>file:line:column: found; advice</c>. A notice on a file as
+    /// a whole is written for the first file that has it and counted for the others.
+    /// </summary>
     public void WriteProblems(FileOutcome outcome)
     {
         foreach (InputProblem problem in outcome.Problems)
         {
+            bool general = problem is { Level: ProblemLevel.Notice, Line: null };
+            if (general && _repeated.TryGetValue(problem.Found, out int more))
+            {
+                _repeated[problem.Found] = more + 1;
+                continue;
+            }
+
+            if (general)
+            {
+                _repeated[problem.Found] = 0;
+            }
+
             string place = string.Concat(
                 outcome.File,
                 problem.Line is { } line ? ":" + line.ToString(CultureInfo.InvariantCulture) : string.Empty,
                 problem is { Line: not null, Column: { } column } ? ":" + column.ToString(CultureInfo.InvariantCulture) : string.Empty);
             host.Error.WriteLine(Printable.OneLine($"{place}: {(problem.Level == ProblemLevel.Notice ? "note: " : string.Empty)}{problem.Found}; {problem.Advice}"));
+        }
+    }
+
+    /// <summary>Writes how many more files had the notices that were written once.</summary>
+    public void WriteRepeated()
+    {
+        foreach ((string found, int more) in _repeated.Where(one => one.Value > 0))
+        {
+            host.Error.WriteLine(Printable.OneLine($"{Figures.Count(more, "more file", "more files")}: note: {found}"));
         }
     }
 
@@ -109,7 +135,7 @@ internal sealed class ImportText(Host host, bool dryRun)
         }
 
         host.Out.WriteLine($"  {Words.Of(reading.Layout)} layout, {Name(reading.Delimiter)} between fields, {Name(reading.DecimalMark)} as decimal mark, {reading.Encoding}, time as {reading.TimeBase}");
-        Grid columns = PlainTable.Make(1, "column", "header", "read as", "unit", "why");
+        Grid columns = PlainTable.Make([1, 4], "column", "header", "read as", "unit", "why");
         foreach (ColumnReading column in reading.Columns)
         {
             columns.AddRow(
@@ -137,7 +163,7 @@ internal sealed class ImportText(Host host, bool dryRun)
     private void WriteFirstRows(SampleSeries samples)
     {
         Channel[] channels = [.. samples.Channels];
-        Grid rows = PlainTable.Make(0, [.. channels.Select(channel => Short(channel.Key))]);
+        Grid rows = PlainTable.Make([.. Enumerable.Range(0, channels.Length)], [.. channels.Select(channel => Short(channel.Key))]);
         decimal?[][] first = [.. channels.Select(channel => channel.ToDecimals().Take(FirstRows).ToArray())];
         for (int row = 0; row < Math.Min(FirstRows, samples.Count); row++)
         {

@@ -16,7 +16,7 @@ internal static class DueText
         host.Out.WriteLine();
         if (due.Count > 0)
         {
-            Grid table = PlainTable.Make(2, "urgency", "pack", "what, and what to do");
+            Grid table = PlainTable.Make([1, 2], "urgency", "pack", "what, and what to do");
             foreach (DueItem item in due)
             {
                 Style style = StandingStyle.Of(item.Urgency);

@@ -19,6 +19,10 @@ internal static class Figures
             ? None
             : $"{Number(estimate.Value, decimals)} ({Number(estimate.Low, decimals)} to {Number(estimate.High, decimals)}){unit}, n {estimate.Count.ToString(CultureInfo.InvariantCulture)}";
 
+    /// <summary>An estimate without unit and count, for a table that has columns for both: <c>4.71 (4.62..4.80)</c>.</summary>
+    public static string Tight(Estimate? estimate, int decimals) =>
+        estimate is null ? None : $"{Number(estimate.Value, decimals)} ({Number(estimate.Low, decimals)}..{Number(estimate.High, decimals)})";
+
     /// <summary>A moment as the clock on the wall showed it where it was recorded.</summary>
     public static string Moment(DateTimeOffset moment) => moment.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
 

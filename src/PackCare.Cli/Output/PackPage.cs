@@ -22,7 +22,7 @@ internal static class PackPage
         if (assessment.Findings.Count > 0)
         {
             host.Out.WriteLine();
-            Grid findings = PlainTable.Make(2, "level", "finding", "what, and what to do");
+            Grid findings = PlainTable.Make([2], "level", "finding", "what, and what to do");
             foreach (Finding finding in assessment.Findings)
             {
                 findings.AddRow(
@@ -43,7 +43,7 @@ internal static class PackPage
 
     private static Grid MakeFacts(PackAssessment assessment)
     {
-        Grid facts = PlainTable.MakeBare(1, 2);
+        Grid facts = PlainTable.MakeBare([1], 2);
         ImbalanceAssessment imbalance = assessment.Imbalance;
         FullChargeAssessment full = assessment.FullCharge;
         ResistanceAssessment resistance = assessment.Resistance;
@@ -72,8 +72,8 @@ internal static class PackPage
 
         host.Out.WriteLine();
         string lag = resistance.LagSeconds is { } seconds ? $" {Figures.Number(seconds, 0)} s after a current step" : string.Empty;
-        host.Paragraph($"Cell by cell (resistance{lag}, corrected to {Figures.Number(resistance.ReferenceCelsius, 0)} degC):");
-        Grid cells = PlainTable.Make(1, "cell", "at rest", "charge offset", "resistance", "x first", $"{Figures.Number(resistance.ActRatio, 1)} x first is");
+        host.Paragraph($"Cell by cell: distance from the median at rest, charge offset, resistance{lag} corrected to {Figures.Number(resistance.ReferenceCelsius, 0)} degC and its multiple of the first sessions; 95 % intervals in brackets, n sessions:");
+        Grid cells = PlainTable.Make([], "cell", "rest mV", "offset %", "mOhm", "x first", "n");
         foreach (CellResistance cell in resistance.Cells)
         {
             int index = cell.Cell - 1;
@@ -81,14 +81,21 @@ internal static class PackPage
             Estimate? offset = index < assessment.Imbalance.ChargeOffsetPercent.Count ? assessment.Imbalance.ChargeOffsetPercent[index] : null;
             cells.AddRow(
                 PlainTable.Cell(cell.Cell.ToString(CultureInfo.InvariantCulture)),
-                PlainTable.Cell(Signed(deviation, 0, " mV")),
-                PlainTable.Cell(Figures.Of(offset, 1, " %")),
-                PlainTable.Cell(Figures.Of(cell.Milliohms, 1, " mOhm")),
-                PlainTable.Cell(cell.Ratio is { } ratio ? $"{Figures.Number(ratio.Value, 2)} ({Figures.Number(ratio.Low, 2)} to {Figures.Number(ratio.High, 2)})" : Figures.None),
-                PlainTable.Cell(LimitText.Of(cell.LimitReached)));
+                PlainTable.Cell(Signed(deviation, 0, string.Empty)),
+                PlainTable.Cell(Figures.Tight(offset, 1)),
+                PlainTable.Cell(Figures.Tight(cell.Milliohms, 1)),
+                PlainTable.Cell(Figures.Tight(cell.Ratio, 2)),
+                PlainTable.Cell(cell.Milliohms?.Count.ToString(CultureInfo.InvariantCulture) ?? Figures.None));
         }
 
         host.Show(cells);
+        host.Out.WriteLine();
+        string limit = $"{Figures.Number(resistance.ActRatio, 1)} times the first sessions' resistance";
+        foreach (IGrouping<string, CellResistance> alike in resistance.Cells.GroupBy(cell => LimitText.Sentence(limit, cell.LimitReached)))
+        {
+            string which = string.Join(", ", alike.Select(cell => cell.Cell.ToString(CultureInfo.InvariantCulture)));
+            host.Paragraph($"{(alike.Count() == 1 ? "Cell" : "Cells")} {which}: {alike.Key}.");
+        }
     }
 
     private static string CauseText(ImbalanceCause cause) => cause switch
@@ -135,8 +142,17 @@ internal static class PackPage
         ? $"; thought to have cost {Figures.Number(low, 1)} to {Figures.Number(high, 1)} % of capacity beyond storage level (two published sources)"
         : string.Empty;
 
-    private static string Signed(double? value, int decimals, string unit) =>
-        value is { } figure ? (figure > 0 ? "+" : string.Empty) + Figures.Number(figure, decimals) + unit : Figures.None;
+    private static string Signed(double? value, int decimals, string unit)
+    {
+        if (value is not { } figure)
+        {
+            return Figures.None;
+        }
+
+        string text = Figures.Number(figure, decimals);
+        bool zero = text.Trim('0', '.').Length == 0;
+        return (figure > 0 && !zero ? "+" : string.Empty) + text + unit;
+    }
 
     private static void Fact(Grid facts, string name, string text) => facts.AddRow(PlainTable.Cell(name), PlainTable.Cell(text));
 

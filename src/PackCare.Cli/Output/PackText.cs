@@ -8,9 +8,11 @@ internal static class PackText
     /// <summary>For instance <c>4S lipo, 5000 mAh</c>.</summary>
     public static string Describe(Pack pack)
     {
-        PackDetails details = pack.Details;
-        string cells = details.Parallel == 1 ? $"{details.Cells}S" : $"{details.Cells}S{details.Parallel}P";
-        string capacity = details.RatedCapacity is { } rated ? ", " + Figures.Number(rated.MilliampereHours, 0) + " mAh" : string.Empty;
-        return $"{cells} {Words.Of(details.Chemistry)}{capacity}";
+        string capacity = pack.Details.RatedCapacity is { } rated ? ", " + Figures.Number(rated.MilliampereHours, 0) + " mAh" : string.Empty;
+        return $"{Cells(pack)} {Words.Of(pack.Details.Chemistry)}{capacity}";
     }
+
+    /// <summary>For instance <c>4S</c> or <c>6S2P</c>.</summary>
+    public static string Cells(Pack pack) =>
+        pack.Details.Parallel == 1 ? $"{pack.Details.Cells}S" : $"{pack.Details.Cells}S{pack.Details.Parallel}P";
 }

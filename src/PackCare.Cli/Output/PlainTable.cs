@@ -7,26 +7,26 @@ internal static class PlainTable
 {
     private const int Gap = 2;
 
-    /// <summary>A table with these headings, its first columns kept on one line.</summary>
-    /// <param name="unbroken">How many of the first columns are never wrapped.</param>
+    /// <summary>A table with these headings.</summary>
+    /// <param name="wrapped">Positions, from 0, of the columns whose text may be broken into lines; the others keep theirs.</param>
     /// <param name="headings">The headings.</param>
-    public static Grid Make(int unbroken, params string[] headings)
+    public static Grid Make(int[] wrapped, params string[] headings)
     {
-        Grid table = MakeBare(unbroken, headings.Length);
+        Grid table = MakeBare(wrapped, headings.Length);
         table.AddRow([.. headings.Select(heading => Cell(heading, new Style(decoration: Decoration.Dim)))]);
         return table;
     }
 
     /// <summary>A table without headings.</summary>
-    /// <param name="unbroken">How many of the first columns are never wrapped.</param>
+    /// <param name="wrapped">Positions, from 0, of the columns whose text may be broken into lines.</param>
     /// <param name="columns">How many columns.</param>
-    public static Grid MakeBare(int unbroken, int columns)
+    public static Grid MakeBare(int[] wrapped, int columns)
     {
         var table = new Grid();
         for (int column = 0; column < columns; column++)
         {
             GridColumn made = new GridColumn().PadLeft(0).PadRight(column == columns - 1 ? 0 : Gap);
-            table.AddColumn(column < unbroken ? made.NoWrap() : made);
+            table.AddColumn(wrapped.Contains(column) ? made : made.NoWrap());
         }
 
         return table;
