@@ -3,6 +3,7 @@ using Microsoft.Data.Sqlite;
 using PackCare.Core.Packs;
 using PackCare.Core.Samples;
 using PackCare.Core.Sessions;
+using PackCare.Store.Json;
 using PackCare.Store.Opening;
 using PackCare.Store.Tables;
 
@@ -69,7 +70,7 @@ public sealed class History : IDisposable
 
         foreach (long packId in sessions.Select(session => session.PackId).OfType<long>().Distinct())
         {
-            Tables.Packs.Demand(connection, packId);
+            Tables.Packs.Touch(connection, packId);
         }
 
         long fileId = Tables.Files.Add(connection, file);
@@ -80,13 +81,14 @@ public sealed class History : IDisposable
             ids[i] = writer.Add(fileId, i + 1, sessions[i]);
         }
 
+        Changes.Record(connection, ChangeKind.Import, fileId);
         return new StoredFile(file.Sha256, file.Name, file.Imported, ids);
     });
 
     /// <summary>Sessions that belong to no pack yet, in order of time.</summary>
     public IReadOnlyList<UnassignedSession> Unassigned() => _database.Read<IReadOnlyList<UnassignedSession>>(connection =>
     {
-        Dictionary<long, string?> hints = connection.Query<(long Id, string? Hint)>("SELECT id, pack_hint FROM session WHERE pack_id IS NULL")
+        Dictionary<long, string?> hints = connection.Query<(long Id, string? Hint)>("SELECT id, pack_hint FROM session WHERE removed = 0 AND pack_id IS NULL")
             .ToDictionary(row => row.Id, row => row.Hint);
         return [.. SessionReader.OfNoPack(connection).Select(session => new UnassignedSession(session, hints[session.Id]))];
     });
@@ -97,21 +99,19 @@ public sealed class History : IDisposable
     /// <summary>The sessions of a file in the file's order; empty where there is no such file.</summary>
     public IReadOnlyList<SessionRecord> SessionsOf(string sha256) => _database.Read<IReadOnlyList<SessionRecord>>(connection =>
     {
-        long? fileId = connection.QueryFirstOrDefault<long?>("SELECT id FROM file WHERE sha256 = @sha256", new { sha256 });
-        return fileId is null ? [] : [.. SessionReader.OfFile(connection, fileId.Value).OrderBy(session => session.Id)];
+        long? fileId = connection.QueryFirstOrDefault<long?>("SELECT id FROM file WHERE removed = 0 AND sha256 = @sha256", new { sha256 });
+        return fileId is null ? [] : [.. SessionReader.OfFile(connection, fileId.Value)];
     });
 
     /// <summary>Numbers of all sessions, in order.</summary>
     public IReadOnlyList<long> SessionIds() =>
-        _database.Read<IReadOnlyList<long>>(connection => [.. connection.Query<long>("SELECT id FROM session ORDER BY id")]);
+        _database.Read<IReadOnlyList<long>>(connection => [.. connection.Query<long>("SELECT id FROM session WHERE removed = 0 ORDER BY id")]);
 
     /// <summary>Says to which pack a session belongs; its summary is replaced at the same time, since the chemistry may differ.</summary>
     public void Assign(long sessionId, long packId, SessionSummary summary) => _database.Write(connection =>
     {
-        Tables.Packs.Demand(connection, packId);
-        DemandSession(connection, sessionId);
-        connection.Execute("UPDATE session SET pack_id = @packId WHERE id = @sessionId", new { sessionId, packId });
-        Replace(connection, [(sessionId, summary)]);
+        AssignmentState before = Changes.Assign(connection, sessionId, new AssignmentState(packId, summary));
+        Changes.Record(connection, ChangeKind.Assignment, sessionId, before);
     });
 
     /// <summary>Replaces a derived summary.</summary>
@@ -138,7 +138,7 @@ public sealed class History : IDisposable
         [
             .. Tables.Packs.All(connection).Select(pack => new PackHistory(
                 pack,
-                [.. sessions[pack.Id]],
+                [.. sessions[pack.Id].OrderBy(session => session.Started.UtcTicks).ThenBy(session => session.Id)],
                 [.. checks[pack.Id]],
                 [.. entries[pack.Id]])),
         ];
@@ -173,8 +173,50 @@ public sealed class History : IDisposable
         Tables.Packs.Retire(connection, packId, retirement);
     });
 
+    /// <summary>The change that <see cref="Undo"/> would take back, or null.</summary>
+    public Change? LastChange() => _database.Read(Changes.Last);
+
+    /// <summary>Takes back the last change that stands; null where there is none. What is taken back is kept until <see cref="Compact"/>.</summary>
+    public Change? Undo() => _database.Write(Changes.Undo);
+
+    /// <summary>Changes that were taken back and can be put back, latest first.</summary>
+    public IReadOnlyList<Change> UndoneChanges() => _database.Read(Changes.Undone);
+
+    /// <summary>Puts back a change that was taken back.</summary>
+    /// <exception cref="HistoryException">There is no such change, or something else took its place meanwhile.</exception>
+    public Change Redo(long changeId) => _database.Write(connection => Changes.Redo(connection, changeId));
+
+    /// <summary>Gives up for good what was taken back, and returns the space to the disk. Needs room for a second copy while it runs.</summary>
+    public void Compact()
+    {
+        _database.Write(Compaction.Discard);
+        _database.Guard(() =>
+        {
+            Script.Run(_database.Connection, "VACUUM; PRAGMA wal_checkpoint(TRUNCATE)");
+            return true;
+        });
+    }
+
+    /// <summary>For every pack, a number that rises with every change to what is on record about it.</summary>
+    public IReadOnlyDictionary<long, long> Revisions() => _database.Read(Tables.Packs.Revisions);
+
+    /// <summary>
+    /// Keeps results that were derived from packs, so that they need not be derived again while nothing changes.
+    /// Each names the revision that was read before the pack was loaded.
+    /// </summary>
+    /// <param name="name">What kind of result, with the version of the method that made it.</param>
+    /// <param name="digests">One a pack.</param>
+    public void KeepDigests(string name, IEnumerable<(long PackId, long Revision, string Content)> digests) =>
+        _database.Write(connection => Digests.Keep(connection, name, digests));
+
+    /// <summary>The kept results of that name by pack, those only that still rest on what is on record.</summary>
+    public IReadOnlyDictionary<long, string> FindDigests(string name) => _database.Read(connection => Digests.Read(connection, name));
+
     /// <inheritdoc/>
     public void Dispose() => _database.Dispose();
+
+    /// <summary>Copies the present state to a file.</summary>
+    internal void CopyTo(string target, Action<SqliteConnection> verify) => Copies.Write(_database.Connection, target, verify);
 
     /// <summary>Runs a statement as this history would, for tests of what the structure itself refuses.</summary>
     internal void Execute(string sql) => _database.Write(connection => connection.Execute(sql));
@@ -186,12 +228,15 @@ public sealed class History : IDisposable
         {
             DemandSession(connection, sessionId);
             writer.Replace(sessionId, summary);
+            connection.Execute(
+                "UPDATE pack SET revision = revision + 1 WHERE id = (SELECT pack_id FROM session WHERE id = @sessionId)",
+                new { sessionId });
         }
     }
 
     private static void DemandSession(SqliteConnection connection, long sessionId)
     {
-        if (connection.ExecuteScalar<long>("SELECT count(*) FROM session WHERE id = @sessionId", new { sessionId }) == 0)
+        if (connection.ExecuteScalar<long>("SELECT count(*) FROM session WHERE removed = 0 AND id = @sessionId", new { sessionId }) == 0)
         {
             throw Faults.Conflict($"There is no session number {sessionId} in the history (any more), and nothing was changed.");
         }

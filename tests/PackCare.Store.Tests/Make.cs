@@ -95,7 +95,7 @@ internal static class Make
 
     public static void AssertSame(SampleSeries expected, SampleSeries actual) => Assert.Equal(Text(expected), Text(actual));
 
-    private static string Text<T>(T value) => JsonSerializer.Serialize(value, Indented);
+    public static string Text<T>(T value) => JsonSerializer.Serialize(value, Indented);
 
     private static string Text(SampleSeries samples) => string.Join(
         '\n',

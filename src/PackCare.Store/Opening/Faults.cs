@@ -42,6 +42,10 @@ internal static class Faults
         $"{path} is damaged ({what}); put a backup in its place or have it examined.",
         inner);
 
+    public static HistoryException Exists(string path) => new(
+        HistoryFault.Conflict,
+        $"{path} is already there and was left as it is; give another name, or say that it is to be replaced.");
+
     public static HistoryException Conflict(string message) => new(HistoryFault.Conflict, message);
 
     public static HistoryException From(SqliteException error, string path) => error.SqliteErrorCode switch

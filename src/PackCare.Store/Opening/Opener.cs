@@ -38,12 +38,39 @@ internal static class Opener
         return Database.Guard(full, () => Connect(full, create, patience));
     }
 
+    /// <summary>Opens a file for nothing but reading as it is, of whatever version; a backup is never changed.</summary>
+    public static SqliteConnection OpenUnchanged(string path)
+    {
+        if (Directory.Exists(path))
+        {
+            throw Faults.IsAFolder(path);
+        }
+
+        if (!File.Exists(path))
+        {
+            throw Faults.Missing(path);
+        }
+
+        Recognise(path);
+        if (new FileInfo(path + "-wal") is not { Exists: true, Length: > 0 })
+        {
+            return Database.Guard(path, () => Immutable(path));
+        }
+
+        SqliteConnection connection = Connection(path, SqliteOpenMode.ReadOnly);
+        return Database.Guard(path, () =>
+        {
+            connection.Open();
+            return connection;
+        });
+    }
+
     /// <summary>
     /// Looks at the file header alone. Done through SQLite because a file that is opened and closed by other means
     /// takes away the locks that this process holds on it; as an immutable file, so that nothing is recovered,
     /// checkpointed or put beside it.
     /// </summary>
-    private static void Recognise(string path)
+    public static void Recognise(string path)
     {
         if (new FileInfo(path).Length == 0)
         {
@@ -75,7 +102,7 @@ internal static class Opener
         }
     }
 
-    private static void MakeFolder(string path)
+    public static void MakeFolder(string path)
     {
         try
         {
@@ -151,13 +178,26 @@ internal static class Opener
                 throw Faults.OldAndNotWritable(path);
             }
 
-            Migrations.Apply(connection);
+            Migrations.Apply(connection, () => KeepAside(path, version));
         }
 
         if (!readOnly)
         {
             UseWriteAheadLog(connection);
         }
+    }
+
+    // The write lock is held meanwhile, so that nothing is stored between the copy and the change.
+    private static void KeepAside(string path, long version)
+    {
+        if (version == 0)
+        {
+            return;
+        }
+
+        using SqliteConnection source = Connection(path, SqliteOpenMode.ReadOnly);
+        source.Open();
+        Copies.Write(source, string.Create(CultureInfo.InvariantCulture, $"{path}.version-{version}"));
     }
 
     // A file is made with a rollback journal, so that it exists wholly or not at all, and kept with a write-ahead log.
@@ -196,7 +236,7 @@ internal static class Opener
     }
 
     // The driver's own waiting ends after a second because SQLite does the waiting.
-    private static SqliteConnection Connection(string source, SqliteOpenMode mode) => new(new SqliteConnectionStringBuilder
+    public static SqliteConnection Connection(string source, SqliteOpenMode mode) => new(new SqliteConnectionStringBuilder
     {
         DataSource = source,
         Mode = mode,
@@ -206,10 +246,9 @@ internal static class Opener
     }.ToString());
 
     // FULL, and the stronger flush where the system has one: what is reported as stored survives a power cut.
-    private static void Prepare(SqliteConnection connection, TimeSpan patience)
-    {
-        using SqliteCommand command = connection.CreateCommand();
-        command.CommandText = string.Create(
+    private static void Prepare(SqliteConnection connection, TimeSpan patience) => Script.Run(
+        connection,
+        string.Create(
             CultureInfo.InvariantCulture,
             $"""
             PRAGMA busy_timeout = {(int)patience.TotalMilliseconds};
@@ -217,9 +256,7 @@ internal static class Opener
             PRAGMA fullfsync = ON;
             PRAGMA checkpoint_fullfsync = ON;
             PRAGMA trusted_schema = OFF;
-            """);
-        command.ExecuteNonQuery();
-    }
+            """));
 
     public static long Pragma(SqliteConnection connection, string name)
     {

@@ -12,7 +12,7 @@ internal static class DiaryEntries
             $"""
             SELECT id AS Id, pack_id AS PackId, at_utc AS AtUtc, at_offset_min AS AtOffsetMin, kind AS Kind,
                    swollen AS Swollen, damaged AS Damaged, max_celsius AS MaxCelsius, text AS Text
-            FROM diary_entry {(packId is null ? "" : "WHERE pack_id = @packId")} ORDER BY at_utc, id
+            FROM diary_entry WHERE removed = 0 {(packId is null ? "" : "AND pack_id = @packId")} ORDER BY at_utc, id
             """,
             new { packId }).ToLookup(row => row.PackId, row => row.ToEntry());
 
@@ -22,7 +22,7 @@ internal static class DiaryEntries
             connection,
             "diary_entry",
             ["id", "pack_id", "at_utc", "at_offset_min", "kind", "swollen", "damaged", "max_celsius", "text"]);
-        long id = (long)insertion.Run(
+        long id = insertion.Run(
             null,
             packId,
             Instant.Utc(entry.At),
@@ -32,6 +32,8 @@ internal static class DiaryEntries
             entry.Damaged ? 1L : 0L,
             entry.MaxCelsius,
             entry.Text);
+        Changes.Record(connection, ChangeKind.Entry, id);
+        Packs.Touch(connection, packId);
         return entry with { Id = id };
     }
 

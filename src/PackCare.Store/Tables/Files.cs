@@ -9,10 +9,17 @@ namespace PackCare.Store.Tables;
 /// <summary>Imported files.</summary>
 internal static class Files
 {
+    private const string SelectFull =
+        """
+        SELECT sha256 AS Sha256, name AS Name, bytes AS Bytes, imported_utc AS ImportedUtc, imported_offset_min AS ImportedOffsetMin,
+               reading AS Reading, ledger AS Ledger, notices AS Notices
+        FROM file WHERE removed = 0
+        """;
+
     public static StoredFile? Find(SqliteConnection connection, string sha256)
     {
         Row? row = connection.QueryFirstOrDefault<Row>(
-            "SELECT id AS Id, sha256 AS Sha256, name AS Name, imported_utc AS ImportedUtc, imported_offset_min AS ImportedOffsetMin FROM file WHERE sha256 = @sha256",
+            "SELECT id AS Id, sha256 AS Sha256, name AS Name, imported_utc AS ImportedUtc, imported_offset_min AS ImportedOffsetMin FROM file WHERE removed = 0 AND sha256 = @sha256",
             new { sha256 });
         return row?.ToFile(connection.Query<long>("SELECT id FROM session WHERE file_id = @Id ORDER BY ordinal", row));
     }
@@ -20,32 +27,30 @@ internal static class Files
     public static IReadOnlyList<StoredFile> All(SqliteConnection connection)
     {
         ILookup<long, long> sessions = connection.Query<SessionOfFile>(
-            "SELECT file_id AS FileId, id AS Id FROM session ORDER BY file_id, ordinal").ToLookup(row => row.FileId, row => row.Id);
+            "SELECT file_id AS FileId, id AS Id FROM session WHERE removed = 0 ORDER BY file_id, ordinal").ToLookup(row => row.FileId, row => row.Id);
         return
         [
             .. connection.Query<Row>(
-                "SELECT id AS Id, sha256 AS Sha256, name AS Name, imported_utc AS ImportedUtc, imported_offset_min AS ImportedOffsetMin FROM file ORDER BY id")
+                "SELECT id AS Id, sha256 AS Sha256, name AS Name, imported_utc AS ImportedUtc, imported_offset_min AS ImportedOffsetMin FROM file WHERE removed = 0 ORDER BY id")
                 .Select(row => row.ToFile(sessions[row.Id])),
         ];
     }
 
     public static ImportedFile? Load(SqliteConnection connection, string sha256) =>
-        connection.QueryFirstOrDefault<FullRow>(
-            """
-            SELECT sha256 AS Sha256, name AS Name, bytes AS Bytes, imported_utc AS ImportedUtc, imported_offset_min AS ImportedOffsetMin,
-                   reading AS Reading, ledger AS Ledger, notices AS Notices
-            FROM file WHERE sha256 = @sha256
-            """,
-            new { sha256 })?.ToFile();
+        connection.QueryFirstOrDefault<FullRow>(SelectFull + " AND sha256 = @sha256", new { sha256 })?.ToFile();
 
-    public static long Add(SqliteConnection connection, ImportedFile file)
+    /// <summary>All files in the order of import, one at a time.</summary>
+    public static IEnumerable<ImportedFile> LoadAll(SqliteConnection connection) =>
+        connection.Query<FullRow>(SelectFull + " ORDER BY id", buffered: false).Select(row => row.ToFile());
+
+    public static long Add(SqliteConnection connection, ImportedFile file, long? id = null)
     {
         using var insertion = new Insertion(
             connection,
             "file",
             ["id", "sha256", "name", "bytes", "imported_utc", "imported_offset_min", "reading", "ledger", "notices"]);
-        return (long)insertion.Run(
-            null,
+        return insertion.Run(
+            id,
             file.Sha256,
             file.Name,
             file.Bytes,

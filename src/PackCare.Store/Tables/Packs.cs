@@ -15,24 +15,22 @@ internal static class Packs
                p.added_utc AS AddedUtc, p.added_offset_min AS AddedOffsetMin,
                r.at_utc AS RetiredUtc, r.at_offset_min AS RetiredOffsetMin, r.reason AS RetiredReason
         FROM pack p
-        LEFT JOIN retirement r ON r.id = (SELECT max(id) FROM retirement WHERE pack_id = p.id)
+        LEFT JOIN retirement r ON r.id = (SELECT max(id) FROM retirement WHERE pack_id = p.id AND removed = 0)
+        WHERE p.removed = 0
         """;
 
     public static IReadOnlyList<Pack> All(SqliteConnection connection) =>
         [.. connection.Query<PackRow>(Select + " ORDER BY p.label_key").Select(row => row.ToPack())];
 
     public static Pack? Find(SqliteConnection connection, string label) =>
-        connection.QueryFirstOrDefault<PackRow>(Select + " WHERE p.label_key = @key", new { key = Key(label) })?.ToPack();
-
-    public static Pack? Find(SqliteConnection connection, long id) =>
-        connection.QueryFirstOrDefault<PackRow>(Select + " WHERE p.id = @id", new { id })?.ToPack();
+        connection.QueryFirstOrDefault<PackRow>(Select + " AND p.label_key = @key", new { key = Key(label) })?.ToPack();
 
     /// <exception cref="HistoryException">There is no such pack.</exception>
     public static void Demand(SqliteConnection connection, long id)
     {
-        if (connection.ExecuteScalar<long>("SELECT count(*) FROM pack WHERE id = @id", new { id }) == 0)
+        if (connection.ExecuteScalar<long>("SELECT count(*) FROM pack WHERE id = @id AND removed = 0", new { id }) == 0)
         {
-            throw Opening.Faults.Conflict($"There is no pack number {id} in the history (any more), and nothing was changed.");
+            throw Absent(id);
         }
     }
 
@@ -50,7 +48,7 @@ internal static class Packs
                 "id", "label", "label_key", "cells", "parallel", "chemistry", "rated_capacity_ah", "rated_discharge_c",
                 "bought", "price", "currency", "vehicle", "connector", "added_utc", "added_offset_min",
             ]);
-        long id = (long)insertion.Run(
+        long id = insertion.Run(
             null,
             details.Label,
             Key(details.Label),
@@ -66,14 +64,42 @@ internal static class Packs
             details.Connector,
             Instant.Utc(at),
             Instant.OffsetMinutes(at));
+        Changes.Record(connection, ChangeKind.Pack, id);
         return new Pack(id, details, at);
     }
 
     public static void Retire(SqliteConnection connection, long packId, Retirement retirement)
     {
         using var insertion = new Insertion(connection, "retirement", ["id", "pack_id", "at_utc", "at_offset_min", "reason"]);
-        insertion.Run(null, packId, Instant.Utc(retirement.At), Instant.OffsetMinutes(retirement.At), retirement.Reason);
+        long id = insertion.Run(null, packId, Instant.Utc(retirement.At), Instant.OffsetMinutes(retirement.At), retirement.Reason);
+        Changes.Record(connection, ChangeKind.Retirement, id);
+        Touch(connection, packId);
     }
+
+    /// <summary>Notes that what is on record about a pack has changed.</summary>
+    /// <exception cref="HistoryException">There is no such pack.</exception>
+    public static void Touch(SqliteConnection connection, long id)
+    {
+        if (connection.Execute("UPDATE pack SET revision = revision + 1 WHERE id = @id AND removed = 0", new { id }) == 0)
+        {
+            throw Absent(id);
+        }
+    }
+
+    public static bool IsReferredTo(SqliteConnection connection, long id) => connection.ExecuteScalar<bool>(
+        """
+        SELECT EXISTS (SELECT 1 FROM session WHERE pack_id = @id AND removed = 0)
+            OR EXISTS (SELECT 1 FROM spot_check WHERE pack_id = @id AND removed = 0)
+            OR EXISTS (SELECT 1 FROM diary_entry WHERE pack_id = @id AND removed = 0)
+            OR EXISTS (SELECT 1 FROM retirement WHERE pack_id = @id AND removed = 0)
+        """,
+        new { id });
+
+    public static IReadOnlyDictionary<long, long> Revisions(SqliteConnection connection) =>
+        connection.Query<(long Id, long Revision)>("SELECT id, revision FROM pack WHERE removed = 0").ToDictionary(row => row.Id, row => row.Revision);
+
+    private static HistoryException Absent(long id) =>
+        Opening.Faults.Conflict($"There is no pack number {id} in the history (any more), and nothing was changed.");
 
     // SQLite's own NOCASE knows only the letters A to Z.
     private static string Key(string label) => label.ToUpperInvariant();

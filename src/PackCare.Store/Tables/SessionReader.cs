@@ -9,34 +9,45 @@ namespace PackCare.Store.Tables;
 /// </summary>
 internal static class SessionReader
 {
-    private const string Order = " ORDER BY s.pack_id, s.started_utc, s.id";
+    private const string ByTime = " ORDER BY s.started_utc, s.id";
 
+    // As they lie in the file: for a whole fleet, any other order would read the file page by page in leaps.
+    private const string ByNumber = " ORDER BY s.id";
+
+    /// <summary>The sessions of a pack in order of time.</summary>
     public static IEnumerable<SessionRecord> OfPack(SqliteConnection connection, long packId) =>
-        Read(connection, "s.pack_id = $id", packId);
+        Read(connection, "s.pack_id = $id", ByTime, packId);
 
+    /// <summary>The sessions of all packs in order of number.</summary>
     public static IEnumerable<SessionRecord> OfAllPacks(SqliteConnection connection) =>
-        Read(connection, "s.pack_id IS NOT NULL", null);
+        Read(connection, "s.pack_id IS NOT NULL", ByNumber, null);
 
+    /// <summary>All sessions in order of number.</summary>
+    public static IEnumerable<SessionRecord> Everything(SqliteConnection connection) =>
+        Read(connection, "true", ByNumber, null);
+
+    /// <summary>Unassigned sessions in order of time.</summary>
     public static IEnumerable<SessionRecord> OfNoPack(SqliteConnection connection) =>
-        Read(connection, "s.pack_id IS NULL", null);
+        Read(connection, "s.pack_id IS NULL", ByTime, null);
 
+    /// <summary>The sessions of a file in the file's order.</summary>
     public static IEnumerable<SessionRecord> OfFile(SqliteConnection connection, long fileId) =>
-        Read(connection, "s.file_id = $id", fileId);
+        Read(connection, "s.file_id = $id", ByNumber, fileId);
 
     public static SessionRecord? Find(SqliteConnection connection, long sessionId) =>
-        Read(connection, "s.id = $id", sessionId).FirstOrDefault();
+        Read(connection, "s.id = $id", ByNumber, sessionId).FirstOrDefault();
 
-    private static IEnumerable<SessionRecord> Read(SqliteConnection connection, string where, long? id)
+    private static IEnumerable<SessionRecord> Read(SqliteConnection connection, string where, string order, long? id)
     {
         using SqliteCommand sessions = Command(
             connection,
             $"SELECT s.id, s.pack_id, f.name, s.started_utc, s.started_offset_min, s.time_quality, {Columns("m", SummaryColumns.Session)} "
-            + $"FROM session s CROSS JOIN file f ON f.id = s.file_id CROSS JOIN session_summary m ON m.session_id = s.id WHERE {where}{Order}",
+            + $"FROM session s CROSS JOIN file f ON f.id = s.file_id CROSS JOIN session_summary m ON m.session_id = s.id WHERE s.removed = 0 AND {where}{order}",
             id);
         using SqliteCommand cells = Command(
             connection,
             $"SELECT c.session_id, {Columns("c", SummaryColumns.Cell)} "
-            + $"FROM session s CROSS JOIN cell_summary c ON c.session_id = s.id WHERE {where}{Order}, c.cell",
+            + $"FROM session s CROSS JOIN cell_summary c ON c.session_id = s.id WHERE s.removed = 0 AND {where}{order}, c.cell",
             id);
         using SqliteDataReader row = sessions.ExecuteReader();
         using SqliteDataReader cell = cells.ExecuteReader();

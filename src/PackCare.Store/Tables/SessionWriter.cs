@@ -17,7 +17,7 @@ internal sealed class SessionWriter(SqliteConnection connection) : IDisposable
     public long Add(long fileId, int ordinal, NewSession session)
     {
         SessionLog log = session.Log;
-        long id = (long)_session.Run(
+        long id = _session.Run(
             null,
             fileId,
             ordinal,

@@ -9,7 +9,7 @@ internal static class SpotChecks
 {
     public static ILookup<long, SpotCheck> Read(SqliteConnection connection, long? packId)
     {
-        string where = packId is null ? "" : "WHERE s.pack_id = @packId";
+        string where = packId is null ? "WHERE s.removed = 0" : "WHERE s.removed = 0 AND s.pack_id = @packId";
         ILookup<long, CellRow> cells = connection.Query<CellRow>(
             $"""
             SELECT c.spot_check_id AS SpotCheckId, c.volts AS Volts, c.milliohm AS Milliohm
@@ -29,7 +29,7 @@ internal static class SpotChecks
     {
         using var checks = new Insertion(connection, "spot_check", ["id", "pack_id", "at_utc", "at_offset_min", "celsius"]);
         using var cells = new Insertion(connection, "spot_check_cell", ["spot_check_id", "cell", "volts", "milliohm"]);
-        long id = (long)checks.Run(null, packId, Instant.Utc(check.At), Instant.OffsetMinutes(check.At), check.Celsius);
+        long id = checks.Run(null, packId, Instant.Utc(check.At), Instant.OffsetMinutes(check.At), check.Celsius);
         for (int i = 0; i < Math.Max(check.CellVolts.Count, check.CellMilliohms.Count); i++)
         {
             cells.Run(
@@ -39,6 +39,8 @@ internal static class SpotChecks
                 i < check.CellMilliohms.Count ? check.CellMilliohms[i] : null);
         }
 
+        Changes.Record(connection, ChangeKind.SpotCheck, id);
+        Packs.Touch(connection, packId);
         return check with { Id = id };
     }
 

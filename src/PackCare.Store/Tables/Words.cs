@@ -49,4 +49,12 @@ internal static class Words
         (Core.Sessions.TimeQuality.Exact, "exact"),
         (Core.Sessions.TimeQuality.Inferred, "inferred"),
         (Core.Sessions.TimeQuality.FileDate, "file-date"));
+
+    public static Words<ChangeKind> ChangeKind { get; } = new(
+        (Store.ChangeKind.Pack, "pack"),
+        (Store.ChangeKind.Import, "import"),
+        (Store.ChangeKind.Assignment, "assignment"),
+        (Store.ChangeKind.SpotCheck, "spot-check"),
+        (Store.ChangeKind.Entry, "entry"),
+        (Store.ChangeKind.Retirement, "retirement"));
 }
