@@ -33,7 +33,7 @@ public static class PackAnalyzer
         ResistanceAssessment resistance = ResistanceJudge.Of(record, usage, limits);
         IReadOnlyList<Sighting> sightings = Sightings.Of(record);
         FullChargeAssessment fullCharge = FullChargeJudge.Of(record, sightings);
-        ImbalanceFacts facts = ImbalanceFacts.Of(record, resistance);
+        ImbalanceFacts facts = ImbalanceFacts.Of(record, resistance, capacity.LatestAh?.Value ?? record.RatedAh);
         ImbalanceAssessment imbalance = ImbalanceJudge.Of(record, facts, usage, capacity.LatestAh?.Value ?? record.RatedAh, limits);
         var evidence = new Evidence(record, limits, facts, imbalance, fullCharge, resistance, capacity);
         Finding[] findings = [.. SafetyFindings.Of(evidence)

@@ -13,6 +13,7 @@ namespace PackCare.Analysis.Assessments;
 /// <param name="ActPercent">The act limit, in percent.</param>
 /// <param name="LimitReached">When the act limit is reached.</param>
 /// <param name="Series">All points in order of time.</param>
+/// <param name="Efficiency">Capacity from discharges over capacity from charges, or null with fewer than two of either; near 1 where charge is counted alike both ways.</param>
 public sealed record CapacityAssessment(
     Estimate? LatestAh,
     double? ReferenceAh,
@@ -23,4 +24,5 @@ public sealed record CapacityAssessment(
     double WatchPercent,
     double ActPercent,
     LimitDate LimitReached,
-    IReadOnlyList<CapacityPoint> Series);
+    IReadOnlyList<CapacityPoint> Series,
+    Estimate? Efficiency = null);

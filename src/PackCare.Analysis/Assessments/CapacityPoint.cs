@@ -7,4 +7,5 @@ namespace PackCare.Analysis.Assessments;
 /// <param name="SessionId">The session.</param>
 /// <param name="AmpereHours">The capacity in ampere hours.</param>
 /// <param name="Complete">Whether it was counted over a complete charge or discharge; else it was concluded from a part.</param>
-public sealed record CapacityPoint(DateTimeOffset At, long SessionId, Estimate AmpereHours, bool Complete);
+/// <param name="Share">With what share of its weight it counts in the trend: 1 for one in line, less for an outlier.</param>
+public sealed record CapacityPoint(DateTimeOffset At, long SessionId, Estimate AmpereHours, bool Complete, double Share = 1);

@@ -16,13 +16,15 @@ public abstract record Trend
     /// <param name="InterceptSlopeCovariance">Covariance of intercept and slope, for the band.</param>
     /// <param name="ResidualDegreesOfFreedom">Observations less parameters.</param>
     /// <param name="RobustSlopePerDay">The Theil-Sen slope of the same points, as a check.</param>
+    /// <param name="Knee">Where the figure began to change otherwise than before; the line is then that of the time since. Null without such a bend.</param>
     public sealed record Fitted(
         DateTimeOffset Origin,
         Estimate Intercept,
         Estimate SlopePerDay,
         double InterceptSlopeCovariance,
         int ResidualDegreesOfFreedom,
-        double RobustSlopePerDay) : Trend;
+        double RobustSlopePerDay,
+        DateTimeOffset? Knee = null) : Trend;
 
     /// <summary>Not enough to fit.</summary>
     /// <param name="Have">Observations there are.</param>

@@ -16,9 +16,10 @@ internal static class CapacityJudge
     /// <summary>The assessment.</summary>
     public static CapacityAssessment Of(PackRecord record, LimitTable limits)
     {
-        IReadOnlyList<CapacityReading> readings = CurveBias.Remove(CapacityReadings.Of(record));
+        IReadOnlyList<CapacityReading> raw = CapacityReadings.Of(record);
+        IReadOnlyList<CapacityReading> readings = CurveBias.Remove(raw);
         WeightedPoint[] points = [.. readings.Select(reading => new WeightedPoint(reading.At, reading.AmpereHours, Math.Max(reading.OwnError, 0.005 * reading.AmpereHours)))];
-        Trend trend = TrendLine.Fit(points);
+        Trend trend = TrendLine.Fit(points, out IReadOnlyList<double> shares);
         Estimate? latest = LatestAh(readings, points, trend);
         double? reference = record.RatedAh ?? (readings.Count < TrendLine.Needed ? null : Estimates.WeightedMean([.. readings.Take(Latest).Select(AsEstimate)]).Value);
         double act = limits[LimitKey.CapacityRetire];
@@ -35,11 +36,27 @@ internal static class CapacityJudge
             reference is null
                 ? new LimitDate.TooLittleData("neither a rated capacity nor enough measured ones to hold against")
                 : LimitCrossing.Find(trend, act / 100 * reference.Value, rising: false, record.Now),
-            [.. readings.Select(reading => new CapacityPoint(
+            [.. readings.Select((reading, i) => new CapacityPoint(
                 reading.At,
                 reading.SessionId,
                 Estimates.FromNormal(reading.AmpereHours, reading.StandardError, 1),
-                reading.Span >= CapacityReadings.CompleteSpan))]);
+                reading.Span >= CapacityReadings.CompleteSpan,
+                shares[i]))],
+            Efficiency(raw));
+    }
+
+    // As they were read: with the curve's error taken off, groups of charges and of discharges would agree by construction.
+    private static Estimate? Efficiency(IReadOnlyList<CapacityReading> readings)
+    {
+        CapacityReading[] charging = [.. readings.Where(reading => reading.Charging)];
+        CapacityReading[] discharging = [.. readings.Where(reading => !reading.Charging)];
+        return charging.Length < 2 || discharging.Length < 2 ? null : Estimates.Ratio(Level(discharging), Level(charging));
+    }
+
+    private static Estimate Level(CapacityReading[] readings)
+    {
+        Estimate mean = Estimates.WeightedMean([.. readings.Select(reading => Estimates.FromNormal(reading.AmpereHours, reading.StandardError, 1))]);
+        return Estimates.FromNormal(mean.Value, Math.Sqrt((mean.StandardError * mean.StandardError) + Math.Pow(readings.Min(reading => reading.CurveError), 2)), readings.Length);
     }
 
     // The curve's error is the same for all sessions over the same part of the charge: no mean makes it smaller.

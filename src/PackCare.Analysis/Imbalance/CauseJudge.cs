@@ -11,6 +11,7 @@ internal static class CauseJudge
 {
     // A cell of one and a third times the others' resistance shows under load where it does not at rest (ours, no source).
     private const double UnlikeResistance = 1.3;
+    private const double SureErrors = 4;
 
     /// <summary>The cause and its evidence.</summary>
     public static (ImbalanceCause Cause, int? Cell, IReadOnlyList<string> Evidence) Judge(PackRecord record, ImbalanceFacts facts, LimitTable limits)
@@ -34,22 +35,36 @@ internal static class CauseJudge
             return (ImbalanceCause.Capacity, mismatch.Cell, evidence);
         }
 
-        if (!apart)
+        // Where the pack was hardly ever read at rest, the shape of its last session's curves stands in.
+        AlignedOffset? shifted = facts.AfterFull.Count + facts.AtRest.Count < 3
+            ? facts.Aligned.Where(cell => Math.Abs(cell.Errors) > SureErrors && Math.Abs(cell.Percent) >= limits[LimitKey.ChargeOffsetWatch]).MaxBy(cell => Math.Abs(cell.Percent))
+            : null;
+        if (!apart && shifted is null)
         {
             return resistive is null ? (ImbalanceCause.None, null, evidence) : (ImbalanceCause.Resistance, resistive, evidence);
         }
 
-        RestReading last = standing.Count > 0 ? standing[^1] : resting[^1];
-        double[] against = CellOffsets.AgainstOthers(last.Volts);
-        int farthest = 1 + Array.FindIndex(against, value => Math.Abs(value) == against.Max(Math.Abs));
-        bool leakExcluded = facts.Leaks.Count > 0 && facts.Leaks.All(cell => cell.PercentPerWeek.High < 3 * limits[LimitKey.SelfDischargeWatch]);
+        int farthest = apart ? Farthest(standing.Count > 0 ? standing[^1] : resting[^1]) : shifted!.Cell;
+        if (farthest <= facts.ResistanceRatios.Count && facts.ResistanceRatios[farthest - 1] is { } own)
+        {
+            evidence.Add($"Cell {farthest}, which stands farthest off, has {Say.Interval(own, "0.00", "times")} the others' resistance: {(own.Low > 1.15 ? "that adds to it under load, not at rest" : "resistance does not explain it")}.");
+        }
+
+        // With nothing at all known of rest, a shifted copy of the others' curve is called what it is now, an offset; what made it stays open.
+        bool leakUnseen = facts.Leaks.Count == 0;
+        bool leakExcluded = !leakUnseen && facts.Leaks.All(cell => cell.PercentPerWeek.High < 3 * limits[LimitKey.SelfDischargeWatch]);
         bool mismatchExcluded = facts.Mismatches.Count > 0 && facts.Mismatches.All(cell => cell.Percent.Low < limits[LimitKey.CapacityMismatchWatch]);
-        if (leakExcluded && mismatchExcluded)
+        if (leakUnseen)
+        {
+            evidence.Add("Open: whether a cell loses charge at rest and the offset comes back. Leave the pack at rest for 7 days or more and enter a spot check at both ends.");
+        }
+
+        if ((leakExcluded || leakUnseen) && mismatchExcluded)
         {
             return (ImbalanceCause.ChargeOffset, farthest, evidence);
         }
 
-        if (!leakExcluded)
+        if (!leakExcluded && !leakUnseen)
         {
             evidence.Add("Open: whether a cell loses charge at rest. Leave the pack at rest for 7 days or more and enter a spot check at both ends.");
         }
@@ -60,6 +75,12 @@ internal static class CauseJudge
         }
 
         return (ImbalanceCause.Undetermined, farthest, evidence);
+    }
+
+    private static int Farthest(RestReading reading)
+    {
+        double[] against = CellOffsets.AgainstOthers(reading.Volts);
+        return 1 + Array.FindIndex(against, value => Math.Abs(value) == against.Max(Math.Abs));
     }
 
     private static int? Resistive(ImbalanceFacts facts)
@@ -100,6 +121,11 @@ internal static class CauseJudge
         else
         {
             evidence.Add("No session moves enough charge to compare the cells' capacities.");
+        }
+
+        if (facts.Aligned.MaxBy(cell => Math.Abs(cell.Percent)) is { } shift && Math.Abs(shift.Errors) > SureErrors)
+        {
+            evidence.Add($"In the latest session with current, the curve of cell {shift.Cell} is that of the others shifted by {Say.Number(shift.Percent, "0.0")} % of capacity ({Say.Number(Math.Abs(shift.Errors), "0")} standard errors).");
         }
 
         var ratios = facts.ResistanceRatios.Select((ratio, i) => (Cell: i + 1, Ratio: ratio)).Where(item => item.Ratio is not null).ToList();

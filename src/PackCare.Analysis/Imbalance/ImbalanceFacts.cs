@@ -8,16 +8,18 @@ namespace PackCare.Analysis.Imbalance;
 /// <param name="AtRest">Readings at rest, not deeply discharged, outside sessions' ends.</param>
 /// <param name="Leaks">Self-discharge against the others.</param>
 /// <param name="Mismatches">Capacity against the others.</param>
+/// <param name="Aligned">Charge offsets by the latest session's curves.</param>
 /// <param name="ResistanceRatios">Resistance of each cell over the others' median; null where not known.</param>
 internal sealed record ImbalanceFacts(
     IReadOnlyList<RestReading> AfterFull,
     IReadOnlyList<RestReading> AtRest,
     IReadOnlyList<Leak> Leaks,
     IReadOnlyList<Mismatch> Mismatches,
+    IReadOnlyList<AlignedOffset> Aligned,
     IReadOnlyList<Core.Estimates.Estimate?> ResistanceRatios)
 {
     /// <summary>Gathers the facts.</summary>
-    public static ImbalanceFacts Of(PackRecord record, ResistanceAssessment resistance)
+    public static ImbalanceFacts Of(PackRecord record, ResistanceAssessment resistance, double? capacityAh)
     {
         double low = record.Profile.StorageLowVolts - 0.05;
         return new ImbalanceFacts(
@@ -25,6 +27,7 @@ internal sealed record ImbalanceFacts(
             [.. record.Rests.Where(reading => reading.Source != RestSource.SessionEnd && reading.MeanVolts >= low)],
             LeakEstimator.Of(record),
             MismatchEstimator.Of(record),
+            AlignedOffset.Latest(record, capacityAh),
             [.. resistance.Cells.Select(cell => AgainstOthers(cell, resistance))]);
     }
 

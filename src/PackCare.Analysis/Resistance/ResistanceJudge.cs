@@ -27,14 +27,16 @@ internal static class ResistanceJudge
         IReadOnlyList<ResistancePoint> series = ResistanceSeries.Of(record);
         IReadOnlyList<ResistancePoint> judged = Judged(series);
         double act = limits[LimitKey.ResistanceRetire];
+        var shares = new Dictionary<ResistancePoint, double>(ReferenceEqualityComparer.Instance);
+        CellResistance[] cells = [.. Enumerable.Range(1, record.Cells).Select(cell => OfCell(cell, [.. judged.Where(point => point.Cell == cell)], usage, act, record.Now, shares))];
         return new ResistanceAssessment(
             TemperatureCorrection.ReferenceCelsius,
             judged.Count == 0 ? null : judged[0].LagSeconds,
-            [.. Enumerable.Range(1, record.Cells).Select(cell => OfCell(cell, [.. judged.Where(point => point.Cell == cell)], usage, act, record.Now))],
+            cells,
             LeadMilliohms(record),
             limits[LimitKey.ResistanceWatch],
             act,
-            series);
+            [.. series.Select(point => shares.TryGetValue(point, out double share) && share < 1 ? point with { Share = share } : point)]);
     }
 
     /// <summary>
@@ -52,7 +54,7 @@ internal static class ResistanceJudge
 
     private static double Information(ResistancePoint point) => Math.Pow(Weigh(point).StandardError / point.Milliohms.Value, -2);
 
-    private static CellResistance OfCell(int cell, IReadOnlyList<ResistancePoint> points, UsageTimeline usage, double act, DateTimeOffset now)
+    private static CellResistance OfCell(int cell, IReadOnlyList<ResistancePoint> points, UsageTimeline usage, double act, DateTimeOffset now, Dictionary<ResistancePoint, double> shares)
     {
         if (points.Count == 0)
         {
@@ -61,7 +63,12 @@ internal static class ResistanceJudge
         }
 
         WeightedPoint[] weighted = [.. points.Select(point => Weigh(point))];
-        Trend trend = TrendLine.Fit(weighted);
+        Trend trend = TrendLine.Fit(weighted, out IReadOnlyList<double> counted);
+        foreach ((ResistancePoint point, double share) in points.Zip(counted))
+        {
+            shares[point] = share;
+        }
+
         Estimate latest = Latest(trend, weighted);
         Estimate? baseline = points.Count < RatioSessions ? null : Estimates.WeightedMean([.. weighted.Take(BaselineSessions).Select(AsEstimate)]);
         return new CellResistance(

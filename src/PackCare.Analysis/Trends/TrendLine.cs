@@ -35,6 +35,22 @@ internal static class TrendLine
                     : $"the readings span {days:0.#} of {NeededDays:0} days that a trend takes");
         }
 
+        return Knee.Find([.. points.Select(point => (point.At - points[0].At).TotalDays)], [.. points.Select(point => point.Value)], [.. points.Select(point => Math.Pow(point.StandardError, -2))]) is { } bend
+            ? Since(points, bend, ref shares)
+            : Line(points, ref shares);
+    }
+
+    // Before the bend the readings tell of another time; they are kept and count for the line before, not for this one.
+    private static Trend Since(IReadOnlyList<WeightedPoint> points, int bend, ref IReadOnlyList<double> shares)
+    {
+        IReadOnlyList<double> late = [.. points.Skip(bend).Select(_ => 1.0)];
+        Trend trend = Line([.. points.Skip(bend)], ref late);
+        shares = [.. shares.Take(bend), .. late];
+        return trend is Trend.Fitted line ? line with { Knee = points[bend].At } : trend;
+    }
+
+    private static Trend Line(IReadOnlyList<WeightedPoint> points, ref IReadOnlyList<double> shares)
+    {
         DateTimeOffset origin = points[0].At;
         double[] x = [.. points.Select(point => (point.At - origin).TotalDays)];
         double[] y = [.. points.Select(point => point.Value)];
