@@ -25,6 +25,7 @@ internal static class Interpreter
         SampleSeries[]? series = null;
         TimeAxis? axis = null;
         SessionMap? map = null;
+        var layout = LogLayout.Wide;
 
         // Even a table that is refused gets its meanings, as far as they go: they tell which refusal is worth showing.
         if (table.Rows > 0)
@@ -34,6 +35,12 @@ internal static class Interpreter
             if (time is null && parsed)
             {
                 columns.Refuse("no-time", null, null, "no column tells the time", "name it in a header, for instance time_s");
+            }
+
+            if (parsed && time is not null && !columns.IsRefused && LongPivot.Of(columns) is { } pivot && !FailedCell(columns, pivot))
+            {
+                (columns, time) = Pivoted(columns, pivot, time, dialect);
+                layout = LogLayout.Long;
             }
 
             int known = columns.Problems.Count;
@@ -56,7 +63,7 @@ internal static class Interpreter
             }
         }
 
-        LogReading reading = Describe(columns, text, dialect, axis);
+        LogReading reading = Describe(columns, text, dialect, axis, layout);
         if (columns.IsRefused || series is null)
         {
             return new Outcome(stage, new ReadResult(reading, Refused(table.Ledger), [], Ordered(columns.Problems)), table);
@@ -69,7 +76,7 @@ internal static class Interpreter
         }
 
         List<SessionLog> sessions = Sessions(columns, axis!, map!, series, source, options);
-        return new Outcome(4, new ReadResult(Describe(columns, text, dialect, axis), table.Ledger, sessions, Ordered(columns.Problems)), table);
+        return new Outcome(4, new ReadResult(Describe(columns, text, dialect, axis, layout), table.Ledger, sessions, Ordered(columns.Problems)), table);
     }
 
     /// <summary>The account of a file of which nothing is kept.</summary>
@@ -109,6 +116,12 @@ internal static class Interpreter
             return (axis, map, null);
         }
 
+        FlowCombiner.Combine(columns, map);
+        if (columns.IsRefused)
+        {
+            return (axis, map, null);
+        }
+
         var settler = new FlowSettler(columns, axis, map, time);
         settler.Settle();
         if (columns.IsRefused || FailedCell(columns))
@@ -128,6 +141,35 @@ internal static class Interpreter
         }
 
         return (axis, map, new Emitter(columns, axis, map).Emit());
+    }
+
+    private static (LogColumns Columns, ColumnRole? Time) Pivoted(LogColumns columns, LongPivot pivot, ColumnRole time, Dialect dialect)
+    {
+        RawTable? wide = pivot.Pivot(time);
+        if (wide is null)
+        {
+            return (columns, time);
+        }
+
+        var pivoted = new LogColumns(wide, dialect);
+        pivoted.Problems.AddRange(columns.Problems);
+        pivoted.UsedUp.Add(new ColumnReading(pivot.CellColumn + 1, wide.Frame.Headers[pivot.CellColumn], ColumnMeaning.CellNumber, null, null, "its header names a cell and its values number them"));
+        pivoted.Reasons.Add($"Column {pivot.CellColumn + 1} numbers the cells: each row holds one cell, and rows of one moment were put together.");
+        TimeFinder.Find(pivoted);
+        return (pivoted, TimeColumn(pivoted));
+    }
+
+    // A column that a moment is made of must be sound before rows are put together.
+    private static bool FailedCell(LogColumns columns, LongPivot pivot)
+    {
+        ColumnRole? failed = columns.Roles.Where(role => (role.IsUsed || role.Column.Index == pivot.CellColumn || role.Hint.Quantity == Quantity.Voltage) && role.Column.FailedLine > 0).MinBy(role => role.Column.FailedLine);
+        if (failed is not null)
+        {
+            columns.Problems.Add(Refusals.Refuse(
+                "not-a-number", failed.Column.FailedLine, failed.Column.Index + 1, $"\"{failed.Column.FailedText}\" where a number is due", "correct that value, or clear it if there was no reading"));
+        }
+
+        return failed is not null;
     }
 
     private static TimeAxis? Axis(LogColumns columns, ColumnRole time, Unit unit, ReadOptions options)
@@ -224,7 +266,7 @@ internal static class Interpreter
         return true;
     }
 
-    private static LogReading Describe(LogColumns columns, LogText text, Dialect dialect, TimeAxis? axis)
+    private static LogReading Describe(LogColumns columns, LogText text, Dialect dialect, TimeAxis? axis, LogLayout layout)
     {
         TableFrame frame = columns.Table.Frame;
         List<string> reasons =
@@ -236,8 +278,24 @@ internal static class Interpreter
             .. columns.Reasons,
         ];
         return new LogReading(
-            dialect.Delimiter, dialect.DecimalMark, text.EncodingName, LogLayout.Wide, axis?.Words ?? "unknown", [.. columns.Roles.Select(role => role.ToReading())], reasons);
+            dialect.Delimiter, dialect.DecimalMark, text.EncodingName, layout, axis?.Words ?? "unknown", Readings(columns), reasons);
     }
+
+    // Several numbers in one field are one column of the log.
+    private static List<ColumnReading> Readings(LogColumns columns) =>
+    [
+        .. columns.UsedUp.Concat(columns.Roles.GroupBy(role => role.Column.Index).Select(group =>
+        {
+            ColumnReading first = group.First().ToReading();
+            return group.Count() == 1 ? first : first with
+            {
+                Header = columns.Table.Frame.Headers[group.Key],
+                Meaning = first.Meaning == ColumnMeaning.CellVoltage && columns.UsedUp.Count == 0 ? ColumnMeaning.CellVoltages : first.Meaning,
+                Cell = null,
+                Why = columns.UsedUp.Count == 0 ? $"{group.Count()} numbers in each field; of the first: {first.Why}" : $"one cell a row; of the first: {first.Why}",
+            };
+        })).OrderBy(reading => reading.Index),
+    ];
 
     private static List<SessionLog> Sessions(LogColumns columns, TimeAxis axis, SessionMap map, SampleSeries[] series, LogSource source, ReadOptions options)
     {
@@ -287,7 +345,7 @@ internal static class Interpreter
 
             decimal duration = series[s].Count > 0 ? SecondsAt(axis, lastRows[s]) - first : 0;
             next = started.AddTicks((long)(duration * TimeSpan.TicksPerSecond));
-            sessions.Add(new SessionLog(started, how, map.Labels[s] ?? named, columns.Table.LineOf(firstRows[s]), columns.Table.LineOf(lastRows[s]), series[s]));
+            sessions.Add(new SessionLog(started, how, map.Labels[s] ?? named, columns.Table.LineOf(firstRows[s]), columns.Table.LastLineOf(lastRows[s]), series[s]));
         }
 
         return sessions;

@@ -1,4 +1,5 @@
 using PackCare.Core.Reading;
+using PackCare.Core.Samples;
 using PackCare.Import.Tables;
 
 namespace PackCare.Import.Meanings;
@@ -6,6 +7,9 @@ namespace PackCare.Import.Meanings;
 /// <summary>What one column is taken for, as it takes shape.</summary>
 internal sealed class ColumnRole(RawColumn column, string? header, HeaderHint hint, NumberProfile? profile)
 {
+    private IReadOnlyList<SampleBlock>? _replaced;
+    private NumberProfile? _replacedProfile;
+
     internal RawColumn Column => column;
 
     internal string? Header => header;
@@ -13,7 +17,10 @@ internal sealed class ColumnRole(RawColumn column, string? header, HeaderHint hi
     internal HeaderHint Hint => hint;
 
     /// <summary>Figures of a column of numbers; null for others.</summary>
-    internal NumberProfile? Profile => profile;
+    internal NumberProfile? Profile => _replacedProfile ?? profile;
+
+    /// <summary>The values as they count: the column's own, or what replaced them.</summary>
+    internal IReadOnlyList<SampleBlock> Values => _replaced ?? column.Values;
 
     internal ColumnMeaning Meaning { get; set; } = ColumnMeaning.Ignored;
 
@@ -27,8 +34,18 @@ internal sealed class ColumnRole(RawColumn column, string? header, HeaderHint hi
     /// <summary>Whether the values are stored with their sign turned round.</summary>
     internal bool Negated { get; set; }
 
+    /// <summary>Whether modes or counters already gave the values their sign.</summary>
+    internal bool HasProvedSign { get; set; }
+
     /// <summary>Whether anything depends on it.</summary>
     internal bool IsUsed => Meaning != ColumnMeaning.Ignored;
+
+    /// <summary>Puts other values in place of the column's own: signs by mode, one counter less another.</summary>
+    internal void Replace(IReadOnlyList<SampleBlock> values)
+    {
+        _replaced = values;
+        _replacedProfile = NumberProfile.Of(values);
+    }
 
     internal double Factor => UnitMarks.Factor(Unit);
 

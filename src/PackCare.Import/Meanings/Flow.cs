@@ -82,8 +82,8 @@ internal sealed class Flow
         for (int b = 0; b < axis.Blocks.Count; b++)
         {
             double[] time = axis.Seconds(b);
-            double[] amps = LogColumns.Values(current.Column, b, 1);
-            double[]? counter = charge is null ? null : LogColumns.Values(charge.Column, b, 1);
+            double[] amps = LogColumns.Values(current, b, 1);
+            double[]? counter = charge is null ? null : LogColumns.Values(charge, b, 1);
             double[] volts = Mean(voltages, b, time.Length);
             for (int i = 0; i < time.Length; i++, row++)
             {
@@ -178,7 +178,7 @@ internal sealed class Flow
         var mean = new double[rows];
         foreach (ColumnRole role in voltages)
         {
-            double[] values = LogColumns.Values(role.Column, block, role.Factor / voltages.Count);
+            double[] values = LogColumns.Values(role, block, role.Factor / voltages.Count);
             for (int i = 0; i < rows; i++)
             {
                 mean[i] += values[i];

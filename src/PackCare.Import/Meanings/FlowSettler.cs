@@ -32,7 +32,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             return;
         }
 
-        ColumnRole? charge = columns.Single(ColumnMeaning.Charge);
+        ColumnRole? charge = columns.Single(ColumnMeaning.Charge) ?? columns.Single(ColumnMeaning.ChargeIn);
         if (current is null)
         {
             (current, ColumnRole? found) = ByContent(charge);
@@ -234,6 +234,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
 
         if (charge is not null)
         {
+            DropCounters(charge);
             charge.Take(ColumnMeaning.Ignored, Unit.None, null, "a charge counter that no current confirms; left out");
             columns.Notice("charge-unconfirmed", null, charge, "a charge counter but no current to confirm its unit and sign", "nothing; the column was left out");
         }
@@ -285,6 +286,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
                 }
 
                 columns.Notice("charge-disagrees", 0, charge, found, "nothing; the column was left out");
+                DropCounters(charge!);
                 charge!.Take(ColumnMeaning.Ignored, Unit.None, null, "a charge counter that does not follow the current; left out");
                 current.Unit = currents[0];
                 return;
@@ -325,6 +327,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             Unit? natural = profile.IsConstantZero || (charge.Column.MaxDecimals >= 2 && profile.LargestMagnitude < 100) ? Unit.AmpereHour : profile.LargestMagnitude > 200 ? Unit.MilliampereHour : null;
             if (natural is null)
             {
+                DropCounters(charge);
                 charge.Take(ColumnMeaning.Ignored, Unit.None, null, "a charge counter that could be Ah or mAh; left out");
                 columns.Notice("charge-unit", 0, charge, "a charge counter that could be Ah or mAh", "state the unit in the header; the column was left out");
                 charge = null;
@@ -351,6 +354,15 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         {
             charge.Unit = chargeUnit;
             charge.Why = counts ? $"{charge.Why}; it is the integral of the current in {UnitMarks.Symbol(chargeUnit)}" : $"{charge.Why}, taken for {UnitMarks.Symbol(chargeUnit)}";
+        }
+    }
+
+    // The counter of discharging means nothing without that of charging.
+    private void DropCounters(ColumnRole charge)
+    {
+        if (charge.Meaning == ColumnMeaning.ChargeIn)
+        {
+            columns.Single(ColumnMeaning.ChargeOut)?.Take(ColumnMeaning.Ignored, Unit.None, null, "left out with the counter of charging");
         }
     }
 
@@ -436,7 +448,16 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         int step = Math.Abs(flow.StepProduct) > 0.5 * flow.StepProductSize && Math.Abs(response) >= 0.001 ? Math.Sign(response) : 0;
         int trend = Math.Abs(drift) >= 0.0015 ? Math.Sign(drift) : 0;
         bool weakTrend = Math.Abs(drift) < 0.01 && !(flow.LargestRise == 0 || flow.LargestFall == 0);
-        if (flow.Positive + flow.Negative == 0)
+        if (current.HasProvedSign)
+        {
+            because = "modes or counters say so, and the cells do not contradict";
+            if ((step < 0 && trend <= 0) || (trend < 0 && !weakTrend && drift < -0.02))
+            {
+                columns.Refuse("direction-unclear", 0, current, "modes or counters that say one direction while the cells go the other", "check the columns of mode and current");
+                return;
+            }
+        }
+        else if (flow.Positive + flow.Negative == 0)
         {
             because = "the current is zero throughout, so its sign does not matter";
         }
@@ -482,6 +503,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         {
             if (flow.CounterPath > 0 && Math.Abs(flow.CounterBySign) < 0.5 * flow.CounterPath && flow.CounterPath >= 8 * Math.Pow(10, -charge.Column.MaxDecimals))
             {
+                DropCounters(charge);
                 charge.Take(ColumnMeaning.Ignored, Unit.None, null, "a counter that follows the current now with, now against its sign; left out");
                 columns.Notice("charge-sign", 0, charge, "a charge counter whose sign is unclear", "nothing; the column was left out");
                 return;

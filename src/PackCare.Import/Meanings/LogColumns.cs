@@ -12,11 +12,10 @@ internal sealed class LogColumns
         Table = table;
         Dialect = dialect;
         var profiles = new NumberProfile?[table.Columns.Length];
-        Parallel.For(0, table.Columns.Length, c => profiles[c] = table.Columns[c].Shape is ColumnShape.Number or ColumnShape.Empty ? NumberProfile.Of(table.Columns[c]) : null);
+        Parallel.For(0, table.Columns.Length, c => profiles[c] = table.Columns[c].Shape is ColumnShape.Number or ColumnShape.Empty ? NumberProfile.Of(table.Columns[c].Values) : null);
         Roles = [.. table.Columns.Select((column, c) =>
         {
-            string? header = table.Frame.Headers[c];
-            return new ColumnRole(column, Shown(header, table.Frame.Units[c]), HeaderWords.Read(header, table.Frame.Units[c]), profiles[c]);
+            return new ColumnRole(column, Shown(column.Header, column.UnitField), HeaderWords.Read(column.Header, column.UnitField), profiles[c]);
         })];
     }
 
@@ -25,6 +24,9 @@ internal sealed class LogColumns
     internal Dialect Dialect { get; }
 
     internal ColumnRole[] Roles { get; }
+
+    /// <summary>Columns that were used up in putting rows together.</summary>
+    internal List<ColumnReading> UsedUp { get; } = [];
 
     internal List<string> Reasons { get; } = [];
 
@@ -45,9 +47,9 @@ internal sealed class LogColumns
         Problems.Add(Refusals.Notice(code, row is int r ? Table.LineOf(r) : null, role?.Column.Index + 1, found, advice));
 
     /// <summary>One block of a column of numbers, times a factor; NaN where there was no reading.</summary>
-    internal static double[] Values(RawColumn column, int block, double factor)
+    internal static double[] Values(ColumnRole role, int block, double factor)
     {
-        SampleBlock source = column.Values[block];
+        SampleBlock source = role.Values[block];
         long[] scaled = new long[source.Count];
         double divisor = Math.Pow(10, BlockCodec.Decode(source, scaled)) / factor;
         var values = new double[scaled.Length];
@@ -63,9 +65,9 @@ internal sealed class LogColumns
     internal static int? FirstRow(ColumnRole role, double factor, Func<double, bool> question)
     {
         int row = 0;
-        for (int b = 0; b < role.Column.Values.Count; b++)
+        for (int b = 0; b < role.Values.Count; b++)
         {
-            foreach (double value in Values(role.Column, b, factor))
+            foreach (double value in Values(role, b, factor))
             {
                 if (question(value))
                 {

@@ -1,5 +1,4 @@
 using PackCare.Core.Samples;
-using PackCare.Import.Tables;
 
 namespace PackCare.Import.Meanings;
 
@@ -33,11 +32,11 @@ internal sealed class NumberProfile
     internal double LargestMagnitude => Math.Max(Math.Abs(Min), Math.Abs(Max));
 
     /// <summary>Goes through a column once.</summary>
-    internal static NumberProfile Of(RawColumn column)
+    internal static NumberProfile Of(IReadOnlyList<SampleBlock> values)
     {
         var profile = new NumberProfile();
         long[] scaled = new long[Channel.BlockRows];
-        foreach (SampleBlock block in column.Values)
+        foreach (SampleBlock block in values)
         {
             double divisor = Math.Pow(10, BlockCodec.Decode(block, scaled));
             profile.Add(scaled.AsSpan(0, block.Count), divisor);

@@ -220,11 +220,11 @@ internal static class VoltageFinder
     // Runs of neighbouring columns in one unit that stay within 0.6 V of each other in every row, or add up to another column.
     private static IEnumerable<(int From, int Count, ColumnRole? Pack)> Runs(LogColumns columns, List<ColumnRole> cells)
     {
-        double[][] values = [.. cells.Select(role => LogColumns.Values(role.Column, 0, Factor(role)))];
+        double[][] values = [.. cells.Select(role => LogColumns.Values(role, 0, Factor(role)))];
         List<(ColumnRole Role, double[] Values)> packs =
         [
             .. columns.Roles.Where(role => !role.IsUsed && role.Profile is { Count: > 0 } && role.Hint is { Quantity: Quantity.Unknown or Quantity.Voltage, IsDerived: false, IsCell: false })
-                .Select(role => (role, LogColumns.Values(role.Column, 0, PackFactor(role)))),
+                .Select(role => (role, LogColumns.Values(role, 0, PackFactor(role)))),
         ];
         for (int from = 0; from < cells.Count; from++)
         {
@@ -305,11 +305,11 @@ internal static class VoltageFinder
             return;
         }
 
-        double[] first = LogColumns.Values(cells[0].Column, 0, cells[0].Factor);
+        double[] first = LogColumns.Values(cells[0], 0, cells[0].Factor);
         foreach (ColumnRole role in columns.Roles.Where(role => IsFree(role) && role.Profile!.Count > 0 && LooksLikeCell(role)
             && (role.Hint.Quantity is Quantity.Unknown or Quantity.Voltage || role.Hint.IsBare)))
         {
-            double[] values = LogColumns.Values(role.Column, 0, Factor(role));
+            double[] values = LogColumns.Values(role, 0, Factor(role));
             double apart = 0;
             double moved = 0;
             double movedCell = 0;
@@ -425,14 +425,14 @@ internal static class VoltageFinder
         _ = columns;
         double sum = 0;
         int rows = 0;
-        int blocks = Math.Min(4, role.Column.Values.Count);
+        int blocks = Math.Min(4, role.Values.Count);
         for (int b = 0; b < blocks; b++)
         {
-            double[] pack = LogColumns.Values(role.Column, b, UnitMarks.Factor(unit));
+            double[] pack = LogColumns.Values(role, b, UnitMarks.Factor(unit));
             double[] total = new double[pack.Length];
             foreach (ColumnRole cell in cells)
             {
-                double[] values = LogColumns.Values(cell.Column, b, cell.Factor);
+                double[] values = LogColumns.Values(cell, b, cell.Factor);
                 for (int i = 0; i < total.Length; i++)
                 {
                     total[i] += values[i];

@@ -18,7 +18,7 @@ internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
                 ColumnMeaning.PackVoltage => ChannelKey.PackVoltage,
                 ColumnMeaning.CellVoltage => ChannelKey.Cell(role.Number!.Value),
                 ColumnMeaning.Current => ChannelKey.Current,
-                ColumnMeaning.Charge => ChannelKey.Charge,
+                ColumnMeaning.Charge or ColumnMeaning.ChargeIn => ChannelKey.Charge,
                 ColumnMeaning.Energy => ChannelKey.Energy,
                 ColumnMeaning.Temperature => ChannelKey.Temperature(role.Number!.Value),
                 ColumnMeaning.CellResistance => ChannelKey.CellResistance(role.Number!.Value),
@@ -76,12 +76,12 @@ internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
         int shift = UnitMarks.DecimalShift(role.Unit);
         if (map.Count == 1 && !role.Negated && !converts)
         {
-            List<SampleBlock?> blocks = [.. role.Column.Values.Select(block => BlockCodec.Shift(block, shift))];
+            List<SampleBlock?> blocks = [.. role.Values.Select(block => BlockCodec.Shift(block, shift))];
             return [blocks.Contains(null) ? null : new Channel(key, [.. blocks.Select(block => block!)])];
         }
 
         long sign = role.Negated ? -1 : 1;
-        return Write(key, role.Column.Values, (writer, value, decimals) =>
+        return Write(key, role.Values, (writer, value, decimals) =>
         {
             if (converts)
             {

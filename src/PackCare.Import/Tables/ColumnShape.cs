@@ -14,4 +14,7 @@ internal enum ColumnShape
 
     /// <summary>Words.</summary>
     Text,
+
+    /// <summary>Several numbers in one field.</summary>
+    List,
 }

@@ -46,7 +46,7 @@ internal static class FrameFinder
         var values = new int[rows.Count];
         for (int r = 0; r < rows.Count; r++)
         {
-            values[r] = rows[r].IsComment ? 0 : rows[r].Fields.Count(field => ShapeOf(field, mark) is ColumnShape.Number or ColumnShape.Time);
+            values[r] = rows[r].IsComment ? 0 : rows[r].Fields.Count(field => ShapeOf(field, mark) is ColumnShape.Number or ColumnShape.Time or ColumnShape.List);
         }
 
         int width = rows.Select((row, r) => (row, r))
@@ -93,14 +93,14 @@ internal static class FrameFinder
             return null;
         }
 
-        return WithHeader(rows, first, width, shapes, key, out problem);
+        return WithHeader(rows, first, width, shapes, key, mark, out problem);
     }
 
     /// <summary>What one field looks like under a decimal mark.</summary>
     internal static ColumnShape ShapeOf(string field, byte mark)
     {
-        Span<byte> bytes = stackalloc byte[96];
-        if (field.Length > 64 || !Encoding.UTF8.TryGetBytes(field, bytes, out int length))
+        Span<byte> bytes = stackalloc byte[1200];
+        if (field.Length > 400 || !Encoding.UTF8.TryGetBytes(field, bytes, out int length))
         {
             return ColumnShape.Text;
         }
@@ -109,14 +109,15 @@ internal static class FrameFinder
         return number switch
         {
             NumberShape.Missing => ColumnShape.Empty,
-            NumberShape.None => TimeLexer.TryRead(bytes[..length], out _) ? ColumnShape.Time : ColumnShape.Text,
+            NumberShape.None => TimeLexer.TryRead(bytes[..length], out _) ? ColumnShape.Time
+                : field.Length > 0 && (char.IsAsciiDigit(field[0]) || field[0] is '[' or '(' or '{' or ' ' or '-') && ListColumn.FormOf(field, mark) is not null ? ColumnShape.List : ColumnShape.Text,
             _ => ColumnShape.Number,
         };
     }
 
     private static ColumnShape[] Shapes(IReadOnlyList<HeadRow> rows, int[] values, int width, byte mark)
     {
-        var counts = new int[width, 4];
+        var counts = new int[width, 5];
         for (int r = 0; r < rows.Count; r++)
         {
             if (values[r] >= 2 && rows[r].Fields.Length == width)
@@ -132,7 +133,7 @@ internal static class FrameFinder
         for (int c = 0; c < width; c++)
         {
             int best = 0;
-            for (int s = 1; s < 4; s++)
+            for (int s = 1; s < 5; s++)
             {
                 if (counts[c, s] > 0 && (best == 0 || counts[c, s] > counts[c, best]))
                 {
@@ -167,7 +168,7 @@ internal static class FrameFinder
         return words >= 1;
     }
 
-    private static TableFrame? WithHeader(IReadOnlyList<HeadRow> rows, int first, int width, ColumnShape[] shapes, int key, out InputProblem? problem)
+    private static TableFrame? WithHeader(IReadOnlyList<HeadRow> rows, int first, int width, ColumnShape[] shapes, int key, byte mark, out InputProblem? problem)
     {
         problem = null;
         var headerRows = new List<HeadRow>();
@@ -255,9 +256,14 @@ internal static class FrameFinder
             Preamble = preamble,
             BlankLines = firstLine - 1 - preamble.Count - headerRows.Count - unitRows.Count,
             Shapes = shapes,
+            Lists = [.. shapes.Select((shape, c) => shape == ColumnShape.List ? CommonForm(rows, first, width, c, mark) : null)],
             KeyColumn = key,
         };
     }
+
+    private static ListForm CommonForm(IReadOnlyList<HeadRow> rows, int first, int width, int column, byte mark) =>
+        rows.Skip(first).Where(row => row.Fields.Length == width).Select(row => ListColumn.FormOf(row.Fields[column], mark)).Where(form => form is not null)
+            .GroupBy(form => form!).OrderByDescending(group => group.Count()).First().Key;
 
     private static bool FitsHeader(HeadRow row, int width, ColumnShape[] shapes)
     {

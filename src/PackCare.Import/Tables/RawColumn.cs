@@ -5,7 +5,7 @@ using PackCare.Import.Lexing;
 namespace PackCare.Import.Tables;
 
 /// <summary>One column of a log as it was written, exact and compressed, before it has a meaning.</summary>
-internal sealed class RawColumn(int index, ColumnShape shape, byte mark)
+internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string? header, string? unitField)
 {
     private const int MaxWords = 4096;
 
@@ -22,6 +22,12 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark)
     /// <summary>What it holds.</summary>
     internal ColumnShape Shape => shape;
 
+    /// <summary>Its header, or null.</summary>
+    internal string? Header => header;
+
+    /// <summary>Its field of the unit row, or null.</summary>
+    internal string? UnitField => unitField;
+
     /// <summary>The numbers, or nanoseconds of a time, or positions in <see cref="Words"/>.</summary>
     internal IReadOnlyList<SampleBlock> Values { get; private set; } = [];
 
@@ -32,7 +38,9 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark)
     internal IReadOnlyList<SampleBlock> Offsets { get; private set; } = [];
 
     /// <summary>The distinct words of a text column, in order of appearance.</summary>
-    internal IReadOnlyList<string> Words => _wordList;
+    internal IReadOnlyList<string> Words => WordSource is null ? _wordList : WordSource.Words;
+
+    private RawColumn? WordSource { get; init; }
 
     /// <summary>Whether a text column has more distinct words than are kept.</summary>
     internal bool TooManyWords { get; private set; }
@@ -104,6 +112,50 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark)
         Values = _values.ToChannel().Blocks;
         Dates = _dates?.ToChannel().Blocks ?? [];
         Offsets = _offsets?.ToChannel().Blocks ?? [];
+    }
+
+    /// <summary>A column of other values that were won from this one.</summary>
+    /// <param name="newHeader">Its header.</param>
+    /// <param name="values">The values in place of this column's.</param>
+    internal RawColumn With(string? newHeader, IReadOnlyList<SampleBlock> values) => new(index, shape, mark, newHeader, unitField)
+    {
+        Values = values,
+        TimeShape = TimeShape,
+        OrderKnown = OrderKnown,
+        MaxFirst = MaxFirst,
+        MaxSecond = MaxSecond,
+        FractionDigits = FractionDigits,
+        Present = CountPresent(values),
+        SawEitherMark = SawEitherMark,
+        SawProof = SawProof,
+        MinDecimals = MinDecimals,
+        MaxDecimals = MaxDecimals,
+        FailedLine = FailedLine,
+        FailedText = FailedText,
+        TooManyWords = TooManyWords,
+        WordSource = WordSource ?? this,
+    };
+
+    /// <summary>The same with the dates and offsets of its times replaced too.</summary>
+    internal RawColumn WithTimes(IReadOnlyList<SampleBlock> values, IReadOnlyList<SampleBlock> dates, IReadOnlyList<SampleBlock> offsets)
+    {
+        RawColumn column = With(header, values);
+        column.Dates = dates;
+        column.Offsets = offsets;
+        return column;
+    }
+
+    private static int CountPresent(IReadOnlyList<SampleBlock> values)
+    {
+        int present = 0;
+        foreach (SampleBlock block in values)
+        {
+            long[] scaled = new long[block.Count];
+            BlockCodec.Decode(block, scaled);
+            present += block.Count - scaled.AsSpan().Count(BlockCodec.Missing);
+        }
+
+        return present;
     }
 
     private void AcceptNumber(ReadOnlySpan<byte> field, int line)

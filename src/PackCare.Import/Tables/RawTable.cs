@@ -18,6 +18,9 @@ internal sealed class RawTable
     /// <summary>The line number of each row.</summary>
     internal required IReadOnlyList<SampleBlock> LineBlocks { get; init; }
 
+    /// <summary>The line number at which each row ends, where rows span several lines; else null.</summary>
+    internal IReadOnlyList<SampleBlock>? LastLineBlocks { get; init; }
+
     /// <summary>Rows, from 0, before which the header was repeated.</summary>
     internal required IReadOnlyList<int> Restarts { get; init; }
 
@@ -31,9 +34,14 @@ internal sealed class RawTable
     internal required IReadOnlyList<string> Remarks { get; init; }
 
     /// <summary>The line number of one row.</summary>
-    internal int LineOf(int row)
+    internal int LineOf(int row) => LineIn(LineBlocks, row);
+
+    /// <summary>The line number at which one row ends.</summary>
+    internal int LastLineOf(int row) => LineIn(LastLineBlocks ?? LineBlocks, row);
+
+    private static int LineIn(IReadOnlyList<SampleBlock> lineBlocks, int row)
     {
-        SampleBlock block = LineBlocks[row / Channel.BlockRows];
+        SampleBlock block = lineBlocks[row / Channel.BlockRows];
         long[] lines = new long[block.Count];
         BlockCodec.Decode(block, lines);
         return (int)lines[row % Channel.BlockRows];

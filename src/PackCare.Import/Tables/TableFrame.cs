@@ -36,6 +36,9 @@ internal sealed class TableFrame
     /// <summary>What each column looks like in the log's beginning.</summary>
     internal required ColumnShape[] Shapes { get; init; }
 
+    /// <summary>How the fields of a column hold several numbers; null where they hold one value.</summary>
+    internal required ListForm?[] Lists { get; init; }
+
     /// <summary>The column, from 0, that tells a row from other lines: the first that holds numbers or times throughout.</summary>
     internal required int KeyColumn { get; init; }
 

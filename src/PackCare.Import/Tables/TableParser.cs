@@ -18,6 +18,7 @@ internal sealed class TableParser
     private readonly Dialect _dialect;
     private readonly ReadOptions _options;
     private readonly RawColumn[] _columns;
+    private readonly ListColumn?[] _lists;
     private readonly ChannelWriter _lines = new(new ChannelKey(ChannelKind.Time, 0));
     private readonly List<InputProblem> _problems = [];
     private readonly List<(int Line, string Text)> _footers = [];
@@ -41,7 +42,8 @@ internal sealed class TableParser
         _frame = frame;
         _dialect = dialect;
         _options = options;
-        _columns = [.. frame.Shapes.Select((shape, index) => new RawColumn(index, shape == ColumnShape.Empty ? ColumnShape.Number : shape, (byte)dialect.DecimalMark))];
+        _columns = [.. frame.Shapes.Select((shape, index) => new RawColumn(index, shape == ColumnShape.Empty ? ColumnShape.Number : shape, (byte)dialect.DecimalMark, frame.Headers[index], frame.Units[index]))];
+        _lists = [.. frame.Lists.Select((list, index) => list is null ? null : new ListColumn(index, list, (byte)dialect.DecimalMark, frame.Headers[index], frame.Units[index]))];
         _headerTexts = [.. frame.HeaderTexts.Select(Encoding.UTF8.GetBytes)];
         _map = new int[frame.Width + 2];
     }
@@ -81,7 +83,8 @@ internal sealed class TableParser
             Refuse("no-samples", null, null, "no sample rows", "export the log again");
         }
 
-        foreach (RawColumn column in _columns)
+        RawColumn[] columns = [.. _columns.SelectMany((column, c) => _lists[c] is { } list ? list.Parts : [column])];
+        foreach (RawColumn column in columns)
         {
             column.Close();
         }
@@ -94,7 +97,7 @@ internal sealed class TableParser
         return new RawTable
         {
             Frame = _frame,
-            Columns = _columns,
+            Columns = columns,
             Rows = _rows,
             LineBlocks = _lines.ToChannel().Blocks,
             Restarts = _restarts,
@@ -151,7 +154,14 @@ internal sealed class TableParser
 
         for (int c = 0; c < _columns.Length; c++)
         {
-            _columns[c].Accept(Field(csv, c), line);
+            if (_lists[c] is { } list)
+            {
+                list.Accept(Field(csv, c), line);
+            }
+            else
+            {
+                _columns[c].Accept(Field(csv, c), line);
+            }
         }
 
         _lines.TryAppend(line, 0);
@@ -281,7 +291,7 @@ internal sealed class TableParser
     {
         for (int c = 0; c < _columns.Length; c++)
         {
-            if (!_columns[c].Fits(Field(csv, c)))
+            if (_lists[c] is { } list ? !list.Fits(Field(csv, c)) : !_columns[c].Fits(Field(csv, c)))
             {
                 return false;
             }

@@ -1,0 +1,141 @@
+using System.Text;
+using PackCare.Import.Lexing;
+using PackCare.Import.Meanings;
+using PackCare.Import.Text;
+
+namespace PackCare.Import.Tables;
+
+/// <summary>A column whose fields hold several numbers each: <c>[3.701, 3.702]</c>.</summary>
+internal sealed class ListColumn
+{
+    private static readonly char[] Separators = [';', '/', '|', ',', ' '];
+
+    private readonly ListForm _form;
+    private readonly byte _mark;
+
+    internal ListColumn(int index, ListForm form, byte mark, string? header, string? unitField)
+    {
+        _form = form;
+        _mark = mark;
+        HeaderHint hint = HeaderWords.Read(header, unitField);
+        string? unit = UnitMarks.Symbol(hint.Unit);
+        string? name = hint.Quantity switch
+        {
+            Quantity.Voltage or Quantity.CellNumber => "cell",
+            Quantity.Temperature => "temperature",
+            Quantity.Resistance => "cell resistance",
+            _ => null,
+        };
+        Parts = [.. Enumerable.Range(1, form.Count).Select(n => new RawColumn(
+            index, ColumnShape.Number, mark, header is null ? null : name is null ? header : $"{name} {n}{(unit is null ? "" : $" [{unit}]")}", null))];
+    }
+
+    /// <summary>One column for each number of a field.</summary>
+    internal RawColumn[] Parts { get; }
+
+    /// <summary>How a field holds several numbers, or null if it does not.</summary>
+    internal static ListForm? FormOf(string field, byte mark)
+    {
+        string inner = field.Trim().Trim('[', ']', '(', ')', '{', '}').Trim();
+        foreach (char separator in Separators)
+        {
+            // Between decimal commas a comma separates only with a blank behind it.
+            string text = separator == ',' && mark == ',' ? inner.Replace(", ", "\u0001", StringComparison.Ordinal) : inner;
+            string[] parts = text.Split(separator == ',' && mark == ',' ? '\u0001' : separator, separator == ' ' ? StringSplitOptions.RemoveEmptyEntries : StringSplitOptions.None);
+            if (parts.Length >= 2 && parts.All(part => IsCellOrMissing(part, mark)) && parts.Any(part => part.Any(char.IsAsciiDigit)))
+            {
+                return new ListForm(separator, parts.Length);
+            }
+        }
+
+        return null;
+    }
+
+    /// <summary>Whether a field could be taken in.</summary>
+    internal bool Fits(ReadOnlySpan<byte> field) => NumberLexer.IsMissing(field) || FormOf(Encoding.UTF8.GetString(field), _mark) == _form;
+
+    /// <summary>Takes in one field.</summary>
+    internal void Accept(ReadOnlySpan<byte> field, int line)
+    {
+        if (NumberLexer.IsMissing(field))
+        {
+            foreach (RawColumn part in Parts)
+            {
+                part.Accept([], line);
+            }
+
+            return;
+        }
+
+        ReadOnlySpan<byte> inner = TextBytes.Trim(field);
+        bool opens = inner[0] is (byte)'[' or (byte)'(' or (byte)'{';
+        bool closes = inner[^1] is (byte)']' or (byte)')' or (byte)'}';
+        if (opens != closes)
+        {
+            Fail(field, line);
+            return;
+        }
+
+        if (opens)
+        {
+            inner = TextBytes.Trim(inner[1..^1]);
+        }
+
+        Span<Range> ranges = stackalloc Range[Parts.Length + 1];
+        int count = 0;
+        int start = 0;
+        for (int i = 0; i <= inner.Length; i++)
+        {
+            bool ends = i == inner.Length || (inner[i] == _form.Separator && (_form.Separator != ',' || _mark != ',' || (i + 1 < inner.Length && inner[i + 1] == ' ')));
+            if (!ends)
+            {
+                continue;
+            }
+
+            if (_form.Separator != ' ' || i > start)
+            {
+                if (count == ranges.Length)
+                {
+                    break;
+                }
+
+                ranges[count++] = start..i;
+            }
+
+            start = i + 1;
+        }
+
+        if (count != Parts.Length)
+        {
+            Fail(field, line);
+            return;
+        }
+
+        for (int p = 0; p < count; p++)
+        {
+            Parts[p].Accept(inner[ranges[p]], line);
+        }
+    }
+
+    private void Fail(ReadOnlySpan<byte> field, int line)
+    {
+        foreach (RawColumn part in Parts)
+        {
+            part.Accept(field, line);
+        }
+    }
+
+    // Only what can be a cell voltage: else the pieces that a wrong delimiter leaves would pass for lists.
+    private static bool IsCellOrMissing(string part, byte mark)
+    {
+        Span<byte> bytes = stackalloc byte[96];
+        if (part.Length > 32 || !Encoding.UTF8.TryGetBytes(part, bytes, out int length))
+        {
+            return false;
+        }
+
+        NumberShape shape = NumberLexer.Read(bytes[..length], mark, out long value, out int decimals);
+        return shape == NumberShape.Missing
+            || (shape != NumberShape.None && (decimals >= 2 ? value / Math.Pow(10, decimals) is >= 0.3 and <= 5.5 : decimals == 0 && value is >= 300 and <= 5500));
+    }
+}
