@@ -12,6 +12,9 @@ internal sealed class Trial
 {
     private const int Outings = 12;
     private const double Room = 22;
+
+    // The analysis takes its baseline from the first five sessions that show a resistance.
+    private const int BaselineSessions = 5;
     private static readonly double[] Intervals = [1, 2, 5, 10];
 
     private readonly Randomness _random;
@@ -21,10 +24,11 @@ internal sealed class Trial
     private readonly int? _leaking;
     private readonly double[] _lostAtRest;
     private readonly List<SessionRecord> _sessions = [];
+    private readonly List<double[]> _growths = [];
     private DateTimeOffset _time = new(2025, 9, 1, 8, 0, 0, TimeSpan.Zero);
     private double _restDays;
 
-    private Trial(Randomness random)
+    private Trial(Randomness random, double curveSpread)
     {
         _random = random;
         _ratedAh = random.NextBetween(1.3, 6);
@@ -40,6 +44,7 @@ internal sealed class Trial
         _leaking = random.NextUniform() < 0.3 ? (int)(cells * random.NextUniform()) : null;
         var leak = random.NextBetween(0.05, 0.20);
         _lostAtRest = new double[cells];
+        var curve = RestCurve.Between(random.NextBetween(0, curveSpread));
         _pack = new SimulatedPack(new PackModel
         {
             RatedAh = _ratedAh,
@@ -47,7 +52,7 @@ internal sealed class Trial
             LeadOhms = 0.02 / _ratedAh,
             Cells = [.. Enumerable.Range(0, cells).Select(cell => new CellModel
             {
-                Curve = RestCurve.LiPo,
+                Curve = curve,
                 CapacityAh = _ratedAh * capacity * (1 + (0.003 * random.NextNormal())),
                 OhmicOhms = ohms * (1 + (0.02 * random.NextNormal())),
                 SlowOhms = ohms * slow,
@@ -76,9 +81,12 @@ internal sealed class Trial
     /// <summary>Runs a trial.</summary>
     /// <param name="seed">Seed of the study.</param>
     /// <param name="number">Number of the trial; each has random numbers of its own.</param>
-    public static Trial Run(ulong seed, int number)
+    /// <param name="curveSpread">
+    /// Largest share by which a pack's rest curve leaves the one that the analysis knows (<see cref="RestCurve.Between"/>); 0 for none.
+    /// </param>
+    public static Trial Run(ulong seed, int number, double curveSpread)
     {
-        var trial = new Trial(Randomness.For(seed, $"pack {number}"));
+        var trial = new Trial(Randomness.For(seed, $"pack {number}"), curveSpread);
         trial.Live();
         trial.Judge();
         return trial;
@@ -137,6 +145,11 @@ internal sealed class Trial
 
     private void Log(double ambient, Action<SimulatedSession> work)
     {
+        if (_growths.Count < BaselineSessions)
+        {
+            _growths.Add([.. Enumerable.Range(0, _pack.CellCount).Select(Growth)]);
+        }
+
         _pack.SetTemperature(ambient);
         var session = new SimulatedSession(_pack, _instrument, _random, ambient);
         work(session);
@@ -176,10 +189,10 @@ internal sealed class Trial
             var truth = truths[cell.Cell - 1];
             if (assessment.Resistance.LagSeconds is { } lag)
             {
-                Comparisons.Add(new Comparison($"resistance (mOhm), sampled every {interval} s", cell.Milliohms, truth.StepOhms(lag) * 1000));
+                Comparisons.Add(new Comparison($"resistance at the stated lag (mOhm), sampled every {interval} s", cell.Milliohms, truth.StepOhms(lag) * 1000));
             }
 
-            Comparisons.Add(new Comparison("resistance over that when new", cell.Ratio, Growth(cell.Cell - 1)));
+            Comparisons.Add(new Comparison("resistance over its baseline", cell.Ratio, Growth(cell.Cell - 1) / _growths.Average(growth => growth[cell.Cell - 1])));
         }
 
         Decide(assessment, truths, capacity);

@@ -39,7 +39,7 @@ public class RestCurves
     [Fact]
     public void Every_curve_rises_everywhere_and_can_be_read_backwards()
     {
-        foreach (var curve in (RestCurve[])[RestCurve.LiPo, RestCurve.LiHv, RestCurve.LiIon])
+        foreach (var curve in (RestCurve[])[RestCurve.LiPo, RestCurve.LiHv, RestCurve.LiIon, RestCurve.Between(0.3)])
         {
             Gen.Double[-0.04, 1.04].Sample(soc =>
             {
@@ -47,5 +47,14 @@ public class RestCurves
                 Assert.Equal(soc, curve.StateOfCharge(curve.Volts(soc)), 9);
             });
         }
+    }
+
+    [Fact]
+    public void A_curve_in_between_is_full_at_4_20_volts_and_lies_between_in_the_middle()
+    {
+        var between = RestCurve.Between(0.5);
+        Assert.Equal(4.20, between.Volts(1), 6);
+        Assert.InRange(between.Volts(0.5), RestCurve.LiIon.Volts(0.5), RestCurve.LiPo.Volts(0.5));
+        Assert.Equal(RestCurve.LiPo.Volts(0.4), RestCurve.Between(0).Volts(0.4), 9);
     }
 }
