@@ -215,6 +215,9 @@ public sealed class History : IDisposable
     /// <inheritdoc/>
     public void Dispose() => _database.Dispose();
 
+    /// <summary>Reads from one consistent state.</summary>
+    internal T Read<T>(Func<SqliteConnection, T> work) => _database.Read(work);
+
     /// <summary>Copies the present state to a file.</summary>
     internal void CopyTo(string target, Action<SqliteConnection> verify) => Copies.Write(_database.Connection, target, verify);
 

@@ -1,4 +1,5 @@
 using Microsoft.Data.Sqlite;
+using PackCare.Store.Exchange;
 using PackCare.Store.Health;
 using PackCare.Store.Opening;
 
@@ -78,6 +79,103 @@ public static class HistoryFile
     /// <param name="path">The history.</param>
     /// <param name="now">The present time, for names and stand-ins.</param>
     public static HealthReport Repair(string path, DateTimeOffset now) => Doctor.Repair(path, now);
+
+    /// <summary>
+    /// Writes all that stands in a history to a new folder of open files, which docs/export.md describes. The same history
+    /// gives the same bytes.
+    /// </summary>
+    /// <param name="history">What to export: its state at this moment, whatever others write meanwhile.</param>
+    /// <param name="folder">The folder; it must not be there yet, or be empty.</param>
+    public static ExportReport Export(History history, string folder)
+    {
+        string full = Path.TrimEndingDirectorySeparator(Path.GetFullPath(folder));
+        if (File.Exists(full) || (Directory.Exists(full) && Directory.EnumerateFileSystemEntries(full).Any()))
+        {
+            throw Faults.Exists(full);
+        }
+
+        string part = full + ".part";
+        try
+        {
+            RemoveFolder(part);
+            Directory.CreateDirectory(part);
+            ExportReport report = history.Read(connection => new Exporter(connection, part).Run());
+            if (Directory.Exists(full))
+            {
+                Directory.Delete(full);
+            }
+
+            Directory.Move(part, full);
+            return report;
+        }
+        catch (Exception error)
+        {
+            RemoveFolder(part);
+            if (error is IOException or UnauthorizedAccessException)
+            {
+                throw Faults.NotWritable(full, error);
+            }
+
+            throw;
+        }
+    }
+
+    /// <summary>Makes a history of an exported folder. Only a folder whose every file is as it was exported is taken in, and wholly.</summary>
+    /// <param name="folder">The folder.</param>
+    /// <param name="path">Where the history goes; nothing may be there.</param>
+    public static void Import(string folder, string path)
+    {
+        string full = Path.GetFullPath(path);
+        if (File.Exists(full) || Directory.Exists(full))
+        {
+            throw Faults.Exists(full);
+        }
+
+        if (!Directory.Exists(folder))
+        {
+            throw Faults.NotAnExport(folder, "there is no such folder");
+        }
+
+        string part = full + ".part";
+        try
+        {
+            Copies.Remove(part);
+            using (Database database = Opener.Open(part, create: true, Opener.UsualPatience))
+            {
+                database.Write(connection =>
+                {
+                    new Importer(connection, folder).Run();
+
+                    // What came from an export is the beginning; there is nothing before it to go back to.
+                    Script.Run(connection, "DELETE FROM change; UPDATE pack SET revision = 1");
+                });
+                Script.Run(database.Connection, "PRAGMA journal_mode = DELETE");
+            }
+
+            Copies.Finish(part, full);
+        }
+        catch (Exception error)
+        {
+            Copies.Remove(part);
+            switch (error)
+            {
+                case FormatException or HistoryException { Fault: HistoryFault.Conflict }:
+                    throw Faults.NotAnExport(folder, error.Message.TrimEnd('.'), error);
+                case IOException or UnauthorizedAccessException:
+                    throw Faults.NotAnExport(folder, "it could not be read", error);
+                default:
+                    throw;
+            }
+        }
+    }
+
+    private static void RemoveFolder(string folder)
+    {
+        if (Directory.Exists(folder))
+        {
+            Directory.Delete(folder, recursive: true);
+        }
+    }
 
     private static HealthReport Verify(string path, SqliteConnection copy)
     {

@@ -46,6 +46,11 @@ internal static class Faults
         HistoryFault.Conflict,
         $"{path} is already there and was left as it is; give another name, or say that it is to be replaced.");
 
+    public static HistoryException NotAnExport(string folder, string why, Exception? inner = null) => new(
+        HistoryFault.NotAHistory,
+        $"{folder} cannot be taken in ({why}), and nothing was changed; give a folder as it was exported.",
+        inner);
+
     public static HistoryException Conflict(string message) => new(HistoryFault.Conflict, message);
 
     public static HistoryException From(SqliteException error, string path) => error.SqliteErrorCode switch

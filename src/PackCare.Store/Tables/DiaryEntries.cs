@@ -16,14 +16,14 @@ internal static class DiaryEntries
             """,
             new { packId }).ToLookup(row => row.PackId, row => row.ToEntry());
 
-    public static DiaryEntry Add(SqliteConnection connection, long packId, DiaryEntry entry)
+    public static DiaryEntry Add(SqliteConnection connection, long packId, DiaryEntry entry, long? number = null)
     {
         using var insertion = new Insertion(
             connection,
             "diary_entry",
             ["id", "pack_id", "at_utc", "at_offset_min", "kind", "swollen", "damaged", "max_celsius", "text"]);
         long id = insertion.Run(
-            null,
+            number,
             packId,
             Instant.Utc(entry.At),
             Instant.OffsetMinutes(entry.At),

@@ -34,7 +34,7 @@ internal static class Packs
         }
     }
 
-    public static Pack? Add(SqliteConnection connection, PackDetails details, DateTimeOffset at)
+    public static Pack? Add(SqliteConnection connection, PackDetails details, DateTimeOffset at, long? number = null)
     {
         if (Find(connection, details.Label) is not null)
         {
@@ -49,7 +49,7 @@ internal static class Packs
                 "bought", "price", "currency", "vehicle", "connector", "added_utc", "added_offset_min",
             ]);
         long id = insertion.Run(
-            null,
+            number,
             details.Label,
             Key(details.Label),
             details.Cells,
@@ -68,10 +68,10 @@ internal static class Packs
         return new Pack(id, details, at);
     }
 
-    public static void Retire(SqliteConnection connection, long packId, Retirement retirement)
+    public static void Retire(SqliteConnection connection, long packId, Retirement retirement, long? number = null)
     {
         using var insertion = new Insertion(connection, "retirement", ["id", "pack_id", "at_utc", "at_offset_min", "reason"]);
-        long id = insertion.Run(null, packId, Instant.Utc(retirement.At), Instant.OffsetMinutes(retirement.At), retirement.Reason);
+        long id = insertion.Run(number, packId, Instant.Utc(retirement.At), Instant.OffsetMinutes(retirement.At), retirement.Reason);
         Changes.Record(connection, ChangeKind.Retirement, id);
         Touch(connection, packId);
     }

@@ -1,5 +1,7 @@
 using Microsoft.Data.Sqlite;
+using PackCare.Core.Samples;
 using PackCare.Core.Sessions;
+using PackCare.Store.Exchange;
 
 namespace PackCare.Store.Tables;
 
@@ -17,21 +19,43 @@ internal sealed class SessionWriter(SqliteConnection connection) : IDisposable
     public long Add(long fileId, int ordinal, NewSession session)
     {
         SessionLog log = session.Log;
-        long id = _session.Run(
-            null,
-            fileId,
-            ordinal,
-            session.PackId,
-            log.PackHint,
-            Instant.Utc(log.Started),
-            Instant.OffsetMinutes(log.Started),
-            Words.TimeQuality.Of(log.TimeQuality),
-            log.FirstLine,
-            log.LastLine);
+        long id = Add(null, fileId, ordinal, session.PackId, log.PackHint, log.Started, log.TimeQuality, log.FirstLine, log.LastLine);
         _blocks.Add(id, log.Samples);
         _summaries.Add(id, session.Summary);
         return id;
     }
+
+    /// <summary>Adds a session of an export under the number that it had.</summary>
+    public void Add(SessionLine line, SampleSeries samples)
+    {
+        Add(line.Id, line.FileId, line.Ordinal, line.PackId, line.PackHint, line.Started, line.TimeQuality, line.FirstLine, line.LastLine);
+        _blocks.Add(line.Id, samples);
+        if (line.Summary is not null)
+        {
+            _summaries.Add(line.Id, line.Summary);
+        }
+    }
+
+    private long Add(
+        long? number,
+        long fileId,
+        int ordinal,
+        long? packId,
+        string? packHint,
+        DateTimeOffset started,
+        TimeQuality timeQuality,
+        int firstLine,
+        int lastLine) => _session.Run(
+            number,
+            fileId,
+            ordinal,
+            packId,
+            packHint,
+            Instant.Utc(started),
+            Instant.OffsetMinutes(started),
+            Words.TimeQuality.Of(timeQuality),
+            firstLine,
+            lastLine);
 
     public void Dispose()
     {

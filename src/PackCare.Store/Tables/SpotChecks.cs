@@ -25,11 +25,11 @@ internal static class SpotChecks
             new { packId }).ToLookup(row => row.PackId, row => row.ToSpotCheck(cells[row.Id]));
     }
 
-    public static SpotCheck Add(SqliteConnection connection, long packId, SpotCheck check)
+    public static SpotCheck Add(SqliteConnection connection, long packId, SpotCheck check, long? number = null)
     {
         using var checks = new Insertion(connection, "spot_check", ["id", "pack_id", "at_utc", "at_offset_min", "celsius"]);
         using var cells = new Insertion(connection, "spot_check_cell", ["spot_check_id", "cell", "volts", "milliohm"]);
-        long id = checks.Run(null, packId, Instant.Utc(check.At), Instant.OffsetMinutes(check.At), check.Celsius);
+        long id = checks.Run(number, packId, Instant.Utc(check.At), Instant.OffsetMinutes(check.At), check.Celsius);
         for (int i = 0; i < Math.Max(check.CellVolts.Count, check.CellMilliohms.Count); i++)
         {
             cells.Run(
