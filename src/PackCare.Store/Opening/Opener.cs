@@ -120,10 +120,10 @@ internal static class Opener
         try
         {
             connection.Open();
-            Prepare(connection, patience);
             bool readOnly = sqlite3_db_readonly(connection.Handle, "main") == 1;
             try
             {
+                Prepare(connection, patience);
                 BringUpToDate(path, connection, create, readOnly);
             }
             catch (SqliteException error) when (error.SqliteErrorCode is SQLITE_CANTOPEN or SQLITE_READONLY)
