@@ -66,6 +66,17 @@ public class ChartsAreDrawnTrue
     }
 
     [Fact]
+    public void Sums_over_stretches_keep_mean_and_extremes() =>
+        Gen.Double[-5, 5].Array[50, 2000].Sample(values =>
+        {
+            double[] xs = [.. Enumerable.Range(0, values.Length).Select(at => (double)at)];
+            (double[] at, double[] means, double[] low, double[] high) = Thinning.Sums(xs, values, 48);
+            return at.Length == 48 && low.Min() == values.Min() && high.Max() == values.Max()
+                && Enumerable.Range(0, 48).All(i => low[i] <= means[i] + 1e-12 && means[i] <= high[i] + 1e-12)
+                && at.SequenceEqual(at.Order());
+        });
+
+    [Fact]
     public void Labels_never_cover_each_other_while_there_is_room() =>
         Gen.Float[0, 200].Array[1, 12].Sample(wanted =>
         {

@@ -1,4 +1,6 @@
 using AngleSharp.Dom;
+using PackCare.Analysis.Assessments;
+using PackCare.Report.Charts;
 using PackCare.Report.Tests.Fixtures;
 
 namespace PackCare.Report.Tests;
@@ -30,7 +32,7 @@ public sealed class PagesSayWhatIsKnown(WrittenReport report) : IClassFixture<Wr
     {
         string answer = Answer("pack-heron-4s-b.html", 0);
         Assert.Matches(@"^Cell 3 drifts down against the others, by \u2212\d\.\d\d\u00A0mV a month \(\u2212[\d.]+ to \u2212[\d.]+; n\u00A0=\u00A020\)\.", answer);
-        Assert.Contains("mV apart; the watch limit is 15\u00A0mV.", answer, StringComparison.Ordinal);
+        Assert.Contains("After the last full charge, on 2026-06-01, the cells were 38\u00A0mV apart; the watch limit is 15\u00A0mV.", answer, StringComparison.Ordinal);
         Assert.Contains("cell 3 loses charge while at rest", Answer("pack-heron-4s-b.html", 5), StringComparison.Ordinal);
     }
 
@@ -40,6 +42,40 @@ public sealed class PagesSayWhatIsKnown(WrittenReport report) : IClassFixture<Wr
         IDocument page = report.Page("pack-otter-6s.html");
         Assert.StartsWith("No drift that can be told from none", page.QuerySelectorAll("figcaption p")[0].TextContent, StringComparison.Ordinal);
         Assert.DoesNotContain("heavy line", page.QuerySelectorAll("figure")[0].TextContent, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_drift_too_small_to_matter_points_at_no_cell_either()
+    {
+        // A third of the watch limit of 15 mV a year is 0.29 mV from one charge to the next, three weeks apart.
+        Assert.Null(Focus(-0.2));
+        Assert.Equal(3, Focus(-0.5));
+
+        static int? Focus(double perCharge)
+        {
+            ReportPack pack = StoryTeller.Tell(new Story { Label = "One", DriftMillivolts = perCharge, Charges = 60 }, 1);
+            Assert.True(Math.Abs(((Trend.Fitted)pack.Assessment.Imbalance.TrendMillivolts).SlopePerDay.Value) > 0);
+            return new PackView(pack with { Assessment = pack.Assessment with { Imbalance = pack.Assessment.Imbalance with { Series = [.. pack.Assessment.Imbalance.Series.Take(20)] } } }, TimeSpan.Zero).FocusCell;
+        }
+    }
+
+    [Fact]
+    public void The_cell_that_the_cause_names_is_the_one_pointed_out()
+    {
+        ReportPack pack = StoryTeller.Tell(new Story { Label = "One" }, 1);
+        ImbalanceAssessment imbalance = pack.Assessment.Imbalance with { Cause = ImbalanceCause.SelfDischarge, CauseCell = 2 };
+        var view = new PackView(pack with { Assessment = pack.Assessment with { Imbalance = imbalance } }, TimeSpan.Zero);
+        Assert.Equal(2, view.FocusCell);
+        Assert.StartsWith("Cell 2 stands out: it loses charge while at rest.", PackCharts.Of(view)[0].Answer, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void What_asks_for_the_same_of_the_same_pack_is_one_entry_with_every_reason()
+    {
+        ReportInput input = StoryTeller.Everything();
+        IDocument page = report.Page("index.html");
+        Assert.Equal(input.Due.Select(item => (item.PackLabel, item.Urgency, item.Finding.Action)).Distinct().Count(), page.QuerySelectorAll(".due > li").Length);
+        Assert.All(input.Due, item => Assert.Contains(item.Finding.Text, page.QuerySelector(".due")!.TextContent, StringComparison.Ordinal));
     }
 
     [Fact]

@@ -15,6 +15,8 @@ namespace PackCare.Analysis.Assessments;
 /// <param name="Series">All deviations on record, in order of time.</param>
 /// <param name="ChargeOffsetAh">The charge offsets in ampere hours; empty where they or the capacity are not known.</param>
 /// <param name="CauseCell">The cell that the cause names, from 1, or null.</param>
+/// <param name="WatchMillivolts">The watch limit of the rest spread after a completed charge, in millivolts, or null where none was applied.</param>
+/// <param name="RetireMillivolts">The limit of the same from which retiring is to be considered, in millivolts, or null likewise.</param>
 public sealed record ImbalanceAssessment(
     double? RestSpreadMillivolts,
     DateTimeOffset? Measured,
@@ -27,4 +29,6 @@ public sealed record ImbalanceAssessment(
     IReadOnlyList<string> Evidence,
     IReadOnlyList<DeviationPoint> Series,
     IReadOnlyList<Estimate>? ChargeOffsetAh = null,
-    int? CauseCell = null);
+    int? CauseCell = null,
+    double? WatchMillivolts = null,
+    double? RetireMillivolts = null);

@@ -29,7 +29,9 @@ internal static class ImbalanceJudge
             evidence,
             [.. record.Rests.Select(reading => new DeviationPoint(reading.At, reading.SessionId, reading.AfterFullCharge, reading.MeanVolts, reading.DeviationMillivolts))],
             capacityAh is null ? [] : [.. offsets.Select(offset => Statistics.Estimates.Scale(offset, capacityAh.Value / 100))],
-            causeCell);
+            causeCell,
+            limits[LimitKey.RestSpreadWatch],
+            limits[LimitKey.RestSpreadRetire]);
     }
 
     // Deviations at unlike states of charge are unlike quantities: the trend is of one kind of reading only.

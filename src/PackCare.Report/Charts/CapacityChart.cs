@@ -92,11 +92,8 @@ internal static class CapacityChart
         if (capacity.ReferenceAh is { } reference)
         {
             string name = capacity.ReferenceIsRated ? "as printed" : "as first measured";
-            sheet.Draw(pen =>
-            {
-                pen.Line(pen.Data.Left, pen.Y(reference), pen.Data.Right, pen.Y(reference), new Stroke(Tones.Muted, 1, [5, 4]));
-                pen.Text(name, pen.Data.Right - 2, pen.Y(reference) - 8, sheet.FontSize - 1, Tones.Muted, SKTextAlign.Right);
-            });
+            sheet.Draw(pen => pen.Line(pen.Data.Left, pen.Y(reference), pen.Data.Right, pen.Y(reference), new Stroke(Tones.Muted, 1, [5, 4])));
+            sheet.Words(pen => (name, pen.Data.Right - 2, pen.Y(reference) - 8, SKTextAlign.Right), Tones.Muted);
             sheet.Limit(watch!.Value, pastIsAbove: false, strong: false, $"watch, {Wording.Figure(capacity.WatchPercent, 0)} %");
             sheet.Limit(act!.Value, pastIsAbove: false, strong: true, $"act, {Wording.Figure(capacity.ActPercent, 0)} %");
             Horizon.Draw(sheet, capacity.LimitReached, act.Value, view);

@@ -13,4 +13,8 @@ internal sealed record Chart(
     string Answer,
     string? HowToRead,
     IReadOnlyList<Panel> Panels,
-    DataTable Data);
+    DataTable Data)
+{
+    /// <summary>What speaks for and against the answer, a sentence each.</summary>
+    public IReadOnlyList<string> Evidence { get; init; } = [];
+}

@@ -1,4 +1,5 @@
 using PackCare.Analysis.Assessments;
+using PackCare.Report.Look;
 using PackCare.Report.Pages;
 
 namespace PackCare.Report.Charts;
@@ -6,6 +7,10 @@ namespace PackCare.Report.Charts;
 /// <summary>Voltage against charge of each cell, and the distance from the pack's median curve, which is where causes differ.</summary>
 internal static class CurveChart
 {
+    // Cells that agree differ by a step or two of the logger's resolution; means over stretches show the course, the
+    // shade around them how far single samples went.
+    private const int Stretches = 48;
+
     public static Chart Make(PackView view, ChargeCurve? curve)
     {
         bool drawn = curve is { CellVolts.Count: > 1, AmpereHours: not null } && curve.Minutes.Length > 1 && curve.AmpereHours.Max() - curve.AmpereHours.Min() > 1e-6;
@@ -13,9 +18,12 @@ internal static class CurveChart
             "curve",
             "Why does it drift?",
             Answer(view, drawn),
-            drawn ? "Above, each cell\u2019s voltage against the charge that went in; below, how far it is from the pack\u2019s median at that moment. A charge offset shows where the curve is steep; lower capacity grows towards an end; resistance shows as long as current flows." : null,
+            drawn ? "Above, each cell\u2019s voltage against the charge that went in; below, how far it is from the pack\u2019s median at that moment, as means over stretches with single samples as a shade around them. A charge offset shows where the curve is steep; lower capacity grows towards an end; resistance shows as long as current flows." : null,
             drawn ? [new Panel("Cell voltage against charge", frame => Draw(view, curve!, frame)), new Panel("Distance from the median", frame => DrawDistance(view, curve!, frame))] : [],
-            drawn ? Table(curve!) : new DataTable([], []));
+            drawn ? Table(curve!) : new DataTable([], []))
+        {
+            Evidence = view.Assessment.Imbalance.Evidence,
+        };
     }
 
     private static string Answer(PackView view, bool drawn)
@@ -23,9 +31,8 @@ internal static class CurveChart
         ImbalanceAssessment imbalance = view.Assessment.Imbalance;
         string cause = imbalance.Series.Count == 0 && imbalance.Cause is ImbalanceCause.Undetermined or ImbalanceCause.None && imbalance.RestSpreadMillivolts is null
             ? "No cell voltages at rest are on record, so it cannot be told whether the cells differ."
-            : Wording.Sentence(imbalance.Cause, view.DriftCell);
-        string evidence = imbalance.Evidence.Count > 0 ? " " + string.Join(' ', imbalance.Evidence) : "";
-        return cause + evidence + (drawn ? "" : " There is no curve to draw: that takes a charge with current and cell voltages.");
+            : Wording.Sentence(imbalance.Cause, view.FocusCell);
+        return cause + (drawn ? "" : " There is no curve to draw: that takes a charge with current and cell voltages.");
     }
 
     private static Sheet Draw(PackView view, ChargeCurve curve, Frame frame)
@@ -49,7 +56,28 @@ internal static class CurveChart
         sheet.MarksX(Scale.Figures(x, frame.Size.IsNarrow ? 4 : 6, "Ah"));
         sheet.MarksY(Scale.Figures(y, 4, "mV"));
         sheet.Level(0);
-        LastChargeChart.Lines(sheet, view.FocusCell, curve.AmpereHours!, distances);
+        int? focus = view.FocusCell;
+        var labels = new List<EndLabel>();
+        foreach (int cell in Enumerable.Range(1, distances.Count).OrderBy(cell => cell == focus))
+        {
+            bool inFocus = cell == focus;
+            CellStyle style = CellStyle.Of(cell);
+            (double[] xs, double[] means, double[] low, double[] high) = Thinning.Sums(curve.AmpereHours!, distances[cell - 1], Stretches);
+            if (xs.Length == 0)
+            {
+                continue;
+            }
+
+            if (curve.Minutes.Length > Stretches)
+            {
+                sheet.Band(xs, low, high, style.Tone, inFocus ? 0.25 : 0.1);
+            }
+
+            sheet.Line(xs, means, style.Line(inFocus));
+            labels.Add(new EndLabel(xs[^1], means[^1], DriftChart.CellLabel(cell, inFocus), inFocus));
+        }
+
+        sheet.EndLabels(labels);
         return sheet;
     }
 

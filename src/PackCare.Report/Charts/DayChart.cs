@@ -42,13 +42,18 @@ internal static class DayChart
 
         FullChargeAssessment full = assessment.FullCharge;
         var sentences = new List<string>();
-        string possible = full.DaysPossible > 0 ? $", and perhaps {Wording.Days(full.DaysPossible)} more" : "";
-        sentences.Add(full.DaysConfirmed + full.DaysPossible > 0
-            ? $"It sat full ({Wording.Figure(full.ThresholdVoltsPerCell, 2)}\u00A0V a cell or more) for {Wording.Days(full.DaysConfirmed)} in all{possible}, of {Wording.Count(assessment.Days.Count, "day", "days")} on record."
-            : $"It was not seen sitting full on any of {Wording.Count(assessment.Days.Count, "day", "days")} on record.");
-        if (full.Spells.Count > 0)
+        string records = $"of {Wording.Count(assessment.Days.Count, "day", "days")} on record";
+        string level = $"full ({Wording.Figure(full.ThresholdVoltsPerCell, 2)}\u00A0V a cell or more)";
+        sentences.Add((full.DaysConfirmed, full.DaysPossible) switch
         {
-            FullSpell longest = full.Spells.MaxBy(spell => spell.Days)!;
+            (0, 0) => $"It was not seen sitting {level} on any {records}.",
+            (0, var possible) => $"It perhaps sat {level} for {Wording.Days(possible)} in all, {records}; none of it is confirmed.",
+            (var confirmed, 0) => $"It sat {level} for {Wording.Days(confirmed)} in all, {records}.",
+            var (confirmed, possible) when confirmed < 0.5 && possible < 0.5 => $"It sat {level} for less than a day in all, {records}.",
+            var (confirmed, possible) => $"It sat {level} for {Wording.Days(confirmed)} in all, and perhaps {Wording.Days(possible)} more, {records}.",
+        });
+        if (full.Spells.Count > 0 && full.Spells.MaxBy(spell => spell.Days) is { Days: >= 0.5 } longest)
+        {
             sentences.Add($"The longest spell was {Wording.Days(longest.Days)} from {view.Date(longest.From)}{(longest.Confirmed ? "" : " (not confirmed)")}.");
         }
 
@@ -59,7 +64,9 @@ internal static class DayChart
 
         if (full is { ExtraLossPercentLow: { } low, ExtraLossPercentHigh: { } high })
         {
-            sentences.Add($"Against storage level that is thought to have cost {Wording.Range(low, high, 1)}\u00A0% of capacity; the two published sources disagree.");
+            sentences.Add(high < 0.1
+                ? "Against storage level that is thought to have cost less than 0.1\u00A0% of capacity."
+                : $"Against storage level that is thought to have cost {Wording.Range(low, high, 1)}\u00A0% of capacity; the two published sources disagree.");
         }
 
         int unknown = assessment.Days.Count(day => day.State == DayState.Unknown);

@@ -12,7 +12,7 @@ internal static class Drawing
         var ink = new Ink(coded: true);
         using Sheet sheet = panel.Draw(new Frame(size, ink, null));
         string name = panel.Heading is { } heading ? $"{question} {heading}" : question;
-        return SvgFinish.Finish(sheet.Plot.GetSvgXml(size.Width, sheet.Height), ink, name, answer, "plot " + size.Name);
+        return SvgFinish.Finish(sheet.Finish().GetSvgXml(size.Width, sheet.Height), ink, name, answer, "plot " + size.Name);
     }
 
     /// <summary>A panel as a PNG that stands alone, in the colours of the light page.</summary>
@@ -21,7 +21,8 @@ internal static class Drawing
         var ink = new Ink(coded: false);
         string heading = panel.Heading is { } part ? $"{question} {part}" : question;
         using Sheet sheet = panel.Draw(new Frame(size, ink, heading));
-        sheet.Plot.ScaleFactor = 2;
-        return sheet.Plot.GetImage(size.Width * 2, sheet.Height * 2).GetImageBytes(ImageFormat.Png);
+        Plot plot = sheet.Finish();
+        plot.ScaleFactor = 2;
+        return plot.GetImage(size.Width * 2, sheet.Height * 2).GetImageBytes(ImageFormat.Png);
     }
 }

@@ -29,37 +29,78 @@ internal static class DriftChart
         }
 
         var sentences = new List<string>();
+        if (imbalance is { CauseCell: { } odd, Cause: not (ImbalanceCause.None or ImbalanceCause.Undetermined) })
+        {
+            sentences.Add($"Cell {Number(odd)} stands out: {Why(imbalance.Cause)}.");
+        }
+
         switch (imbalance.TrendMillivolts)
         {
             case Trend.Fitted fitted when imbalance.TrendCell is { } cell:
                 double perMonth = fitted.SlopePerDay.Value * Wording.MonthDays;
-                string interval = $"{Wording.Signed(perMonth)}\u00A0mV a month ({Wording.Signed(fitted.SlopePerDay.Low * Wording.MonthDays)} to {Wording.Signed(fitted.SlopePerDay.High * Wording.MonthDays)}; n\u00A0=\u00A0{fitted.SlopePerDay.Count.ToString(CultureInfo.InvariantCulture)})";
+                string interval = $"{Wording.Signed(perMonth)}\u00A0mV a month ({Wording.Signed(fitted.SlopePerDay.Low * Wording.MonthDays)} to {Wording.Signed(fitted.SlopePerDay.High * Wording.MonthDays)}; n\u00A0=\u00A0{Number(fitted.SlopePerDay.Count)})";
                 bool certain = fitted.SlopePerDay.Low > 0 || fitted.SlopePerDay.High < 0;
-                sentences.Add(certain
-                    ? $"Cell {cell.ToString(CultureInfo.InvariantCulture)} drifts {(perMonth < 0 ? "down" : "up")} against the others, by {interval}."
-                    : $"No drift that can be told from none: cell {cell.ToString(CultureInfo.InvariantCulture)} moves most, by {interval}.");
+                sentences.Add(view.Drifts ? $"Cell {Number(cell)} drifts {(perMonth < 0 ? "down" : "up")} against the others, by {interval}."
+                    : certain ? $"No drift that matters: cell {Number(cell)} moves most, by {interval}."
+                    : $"No drift that can be told from none: cell {Number(cell)} moves most, by {interval}.");
                 break;
             case Trend.TooLittleData little:
                 sentences.Add(Wording.TooLittle(little));
                 break;
         }
 
-        if (imbalance.RestSpreadMillivolts is { } spread)
+        string limit = $"the watch limit is {Wording.Figure(SpreadLimit.Watch(view.Assessment), 0)}\u00A0mV";
+        if (view.LatestAfterFull is { Millivolts: { Count: > 0 } off } full)
         {
-            double watch = SpreadLimit.Watch(view.Assessment);
-            string at = imbalance.Measured is { } measured ? $" on {view.Date(measured)}" : "";
-            sentences.Add($"At the latest rest{at} the cells were {Wording.Millivolts(spread)} apart; the watch limit is {Wording.Figure(watch, 0)}\u00A0mV.");
+            sentences.Add($"After the last full charge, on {view.Date(full.At)}, the cells were {Wording.Millivolts(off.Max() - off.Min())} apart; {limit}.");
+        }
+        else if (imbalance.RestSpreadMillivolts is { } spread)
+        {
+            string at = imbalance.Measured is { } measured ? $", on {view.Date(measured)}," : "";
+            sentences.Add($"At the latest rest{at} the cells were {Wording.Millivolts(spread)} apart; no rest after a full charge is on record, for which {limit}.");
         }
 
         return string.Join(' ', sentences);
     }
 
+    private static string Why(ImbalanceCause cause) => cause switch
+    {
+        ImbalanceCause.ChargeOffset => "it holds another state of charge than the rest",
+        ImbalanceCause.Capacity => "it holds less charge in all than the rest",
+        ImbalanceCause.SelfDischarge => "it loses charge while at rest",
+        ImbalanceCause.Resistance => "it has more resistance than the rest",
+        _ => throw new ArgumentOutOfRangeException(nameof(cause)),
+    };
+
+    private static string Number(int number) => number.ToString(CultureInfo.InvariantCulture);
+
     private static string HowToRead(PackView view)
     {
-        bool mixed = view.Comparable.Count < view.Assessment.Imbalance.Series.Count;
-        string other = mixed ? " Small grey dots: rests at other levels, where cells differ for other reasons too." : "";
-        string focus = view.FocusCell is { } cell ? $" The heavy line is cell {cell.ToString(CultureInfo.InvariantCulture)}." : "";
-        return $"Each line is a cell; zero is the pack\u2019s median.{focus} A cell beyond the toothed lines passes the watch limit by itself.{other}";
+        IReadOnlyList<DeviationPoint> all = view.Assessment.Imbalance.Series;
+        List<DeviationPoint> aside = [.. all.Except(view.Comparable)];
+        string focus = view.FocusCell is { } cell ? $" The heavy line is cell {Number(cell)}." : "";
+        string other = "";
+        if (aside.Count > 0)
+        {
+            string own = view.FocusCell is { } odd ? $", hollow for cell {Number(odd)}, grey for the others" : ", grey";
+            Span y = Vertical(view);
+            int outside = aside.SelectMany(point => point.Millivolts).Count(value => !y.Holds(value));
+            string joined = view.Comparable.Any(point => point.AfterFullCharge) ? "after a full charge" : "at a like level";
+            other = $" Lines join rests {joined}. Points by themselves{own}: rests at other levels, where cells differ for other reasons too{(outside > 0 ? $"; {Number(outside)} of them lie outside the picture" : "")}.";
+        }
+
+        return $"Each line is a cell; zero is the pack\u2019s median.{focus} A cell beyond the toothed lines passes the limit of the spread by itself.{other}";
+    }
+
+    // Near empty, cells stand apart by a hundred millivolts and more; that must not flatten all the rest.
+    private static Span Vertical(PackView view)
+    {
+        double watch = SpreadLimit.Watch(view.Assessment);
+        double most = Math.Max(view.Comparable.SelectMany(point => point.Millivolts).Select(Math.Abs).DefaultIfEmpty().Max(), watch);
+        IEnumerable<double> own = view.FocusCell is { } cell
+            ? view.Assessment.Imbalance.Series.Where(point => cell <= point.Millivolts.Count).Select(point => point.Millivolts[cell - 1]).Where(value => Math.Abs(value) <= most * 3)
+            : [];
+        return Span.Around(view.Comparable.SelectMany(point => point.Millivolts).Concat(own).Append(-watch).Append(watch))!.Value.Padded(0.12, 3);
     }
 
     private static Sheet Draw(PackView view, Frame frame)
@@ -68,7 +109,7 @@ internal static class DriftChart
         IReadOnlyList<DeviationPoint> main = view.Comparable;
         double watch = SpreadLimit.Watch(view.Assessment);
         Span x = Span.Around(all.Select(point => view.Day(point.At)))!.Value.Padded(0.02, 1);
-        Span y = Span.Around(all.SelectMany(point => point.Millivolts).Append(-watch).Append(watch))!.Value.Padded(0.12, 3);
+        Span y = Vertical(view);
         var sheet = new Sheet(frame, 300, x, y, Sheet.LabelRoom);
         sheet.MarksX(Scale.Dates(x, frame.Size.IsNarrow ? 4 : 7));
         sheet.MarksY(Scale.Figures(y, 6, "mV"));
@@ -77,19 +118,26 @@ internal static class DriftChart
         sheet.Limit(watch, pastIsAbove: true, strong: false, $"{Wording.Signed(watch, 0)} mV, watch");
         sheet.Limit(-watch, pastIsAbove: false, strong: false, $"{Wording.Signed(-watch, 0)} mV, watch");
 
+        double retire = SpreadLimit.Retire(view.Assessment);
+        sheet.Limit(retire, pastIsAbove: true, strong: true, $"{Wording.Signed(retire, 0)} mV, retire");
+        sheet.Limit(-retire, pastIsAbove: false, strong: true, $"{Wording.Signed(-retire, 0)} mV, retire");
+
         int cells = main.Max(point => point.Millivolts.Count);
         int? focus = view.FocusCell;
         var labels = new List<EndLabel>();
         List<DeviationPoint> aside = [.. all.Except(main)];
-        if (aside.Count > 0)
+        for (int cell = 1; cell <= cells && aside.Count > 0; cell++)
         {
-            sheet.Points(
-                [.. aside.SelectMany(point => point.Millivolts.Select(_ => view.Day(point.At)))],
-                [.. aside.SelectMany(point => point.Millivolts)],
-                Mark.Circle,
-                Tones.Rule,
-                filled: true,
-                1.2f);
+            double[] at = [.. aside.Select(point => view.Day(point.At))];
+            double[] off = [.. aside.Select(point => cell <= point.Millivolts.Count ? point.Millivolts[cell - 1] : double.NaN)];
+            if (cell == focus)
+            {
+                sheet.Points(at, off, CellStyle.Of(cell).Mark, CellStyle.Of(cell).Tone, filled: false, 2.6f);
+            }
+            else
+            {
+                sheet.Points(at, off, Mark.Circle, Tones.Rule, filled: true, 1.2f);
+            }
         }
 
         double[] xs = [.. main.Select(point => view.Day(point.At))];

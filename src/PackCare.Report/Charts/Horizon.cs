@@ -29,11 +29,8 @@ internal static class Horizon
         double now = view.Day(view.Assessment.Assessed);
         if (limit is LimitDate.Ahead && sheet.X.High - now > sheet.X.Length * 0.08)
         {
-            sheet.Draw(pen =>
-            {
-                pen.Line(pen.X(now), pen.Data.Top, pen.X(now), pen.Data.Bottom, new Stroke(Tones.Muted, 0.8, [3, 3]));
-                pen.Text("today", pen.X(now) + 4, pen.Data.Bottom - 9, sheet.FontSize - 1, Tones.Muted);
-            });
+            sheet.Draw(pen => pen.Line(pen.X(now), pen.Data.Top, pen.X(now), pen.Data.Bottom, new Stroke(Tones.Muted, 0.8, [3, 3])));
+            sheet.Words(pen => ("today", pen.X(now) + 4, pen.Data.Bottom - 9, SKTextAlign.Left), Tones.Muted);
         }
 
         if (limit is not LimitDate.Ahead ahead || !sheet.Y.Holds(at) || view.Day(ahead.Low) > sheet.X.High)

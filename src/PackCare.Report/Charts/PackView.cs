@@ -14,29 +14,59 @@ internal sealed record PackView(ReportPack Pack, TimeSpan Offset)
 
     public int Cells => Assessment.Pack.Details.Cells;
 
-    /// <summary>Readings that may be compared with each other: those after a full charge where there are two of them, else all.</summary>
+    /// <summary>
+    /// Readings that may be compared with each other: those after a full charge where there are two of them, else those at
+    /// a like level, within a tenth of a volt of the usual one.
+    /// </summary>
     public IReadOnlyList<DeviationPoint> Comparable
     {
         get
         {
-            List<DeviationPoint> full = [.. Assessment.Imbalance.Series.Where(point => point.AfterFullCharge)];
-            return full.Count >= 2 ? full : Assessment.Imbalance.Series;
+            IReadOnlyList<DeviationPoint> all = Assessment.Imbalance.Series;
+            List<DeviationPoint> full = [.. all.Where(point => point.AfterFullCharge)];
+            if (full.Count >= 2 || all.Count == 0)
+            {
+                return full;
+            }
+
+            double usual = all.Select(point => point.MeanVolts).Order().ElementAt(all.Count / 2);
+            return [.. all.Where(point => Math.Abs(point.MeanVolts - usual) <= 0.1)];
         }
     }
 
-    /// <summary>The cell that stands out in level: the drifting one, else the one furthest from the median at the latest rest.</summary>
-    public int? DriftCell => Assessment.Imbalance.TrendCell ?? Furthest(Assessment.Imbalance.DeviationMillivolts);
+    /// <summary>The cell furthest from the median at the latest rest; null where all are within a millivolt.</summary>
+    public int? FurthestCell => Furthest(Assessment.Imbalance.DeviationMillivolts);
 
-    /// <summary>The cell that charts point out: <see cref="DriftCell"/> where something is the matter with it; null where all differ by little, so that no chart cries wolf.</summary>
+    /// <summary>The latest reading after a full charge, where a spread should be small; null without any.</summary>
+    public DeviationPoint? LatestAfterFull => Assessment.Imbalance.Series.LastOrDefault(point => point.AfterFullCharge);
+
+    /// <summary>
+    /// Whether a cell drifts: for certain, and by so much that a year of it would use up a third of the watch limit. A
+    /// smaller drift is told in words and pointed out nowhere.
+    /// </summary>
+    public bool Drifts => Assessment.Imbalance is { TrendCell: not null, TrendMillivolts: Trend.Fitted { SlopePerDay: { } slope } }
+        && (slope.Low > 0 || slope.High < 0)
+        && Math.Abs(slope.Value) * 365.25 >= SpreadLimit.Watch(Assessment) / 3;
+
+    /// <summary>
+    /// The cell that charts point out: the one the cause names, else the one that drifts, else the one furthest off after
+    /// a full charge that left the cells too far apart; null where nothing is the matter, so that no chart cries wolf.
+    /// </summary>
     public int? FocusCell
     {
         get
         {
-            ImbalanceAssessment imbalance = Assessment.Imbalance;
-            bool drifts = imbalance.TrendMillivolts is Trend.Fitted { SlopePerDay: { } slope } && (slope.Low > 0 || slope.High < 0);
-            bool apart = imbalance.RestSpreadMillivolts >= SpreadLimit.Watch(Assessment);
-            bool caused = imbalance.Cause is not (ImbalanceCause.None or ImbalanceCause.Undetermined);
-            return drifts || apart || caused ? DriftCell : null;
+            if (Assessment.Imbalance.CauseCell is { } named)
+            {
+                return named;
+            }
+
+            if (Drifts)
+            {
+                return Assessment.Imbalance.TrendCell;
+            }
+
+            return LatestAfterFull is { Millivolts: { Count: > 0 } off } && off.Max() - off.Min() >= SpreadLimit.Watch(Assessment) ? Furthest(off) : null;
         }
     }
 
@@ -53,5 +83,5 @@ internal sealed record PackView(ReportPack Pack, TimeSpan Offset)
     public string Date(DateTimeOffset at) => Wording.Date(at, Offset);
 
     private static int? Furthest(IReadOnlyList<double> deviations) =>
-        deviations.Count == 0 || deviations.All(value => value == 0) ? null : deviations.Select((value, at) => (Math.Abs(value), at)).MaxBy(pair => pair.Item1).at + 1;
+        deviations.All(value => Math.Abs(value) < 1) ? null : deviations.Select((value, at) => (Math.Abs(value), at)).MaxBy(pair => pair.Item1).at + 1;
 }

@@ -50,6 +50,18 @@ internal sealed class Pen(RenderPack rp, IAxes axes, Ink ink)
         Draw(path, stroke);
     }
 
+    /// <summary>Writes text on a ground of its own.</summary>
+    public void Words(string text, float x, float y, float size, Tone tone, SKTextAlign align)
+    {
+        using var font = new SKFont(FontShelf.Typeface, size) { Subpixel = true };
+        float width = font.MeasureText(text);
+        float left = align == SKTextAlign.Right ? x - width : x;
+        using var ground = new SKPath();
+        ground.AddRect(new SKRect(left - 2, y - (size * 0.55f), left + width + 2, y + (size * 0.55f)));
+        Fill(ground, Tones.Card, 0.8);
+        Text(text, x, y, size, tone, align);
+    }
+
     /// <summary>Writes text; <paramref name="align"/> says which end of it lies at x, and y is its middle.</summary>
     public void Text(string text, float x, float y, float size, Tone tone, SKTextAlign align = SKTextAlign.Left)
     {

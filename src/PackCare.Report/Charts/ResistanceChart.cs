@@ -90,9 +90,10 @@ internal static class ResistanceChart
         ResistanceAssessment resistance = view.Assessment.Resistance;
         string lag = resistance.LagSeconds is { } seconds ? $", {Wording.Plain(seconds)}\u00A0s after a current step" : ", as an instrument read it";
         string focus = view.ResistanceCell is { } cell
-            ? $" Heavy marks with 95\u00A0% bars: cell {cell.Cell.ToString(CultureInfo.InvariantCulture)}; the shaded band is its fitted line with 95\u00A0% confidence."
+            ? $" Marks with 95\u00A0% bars: cell {cell.Cell.ToString(CultureInfo.InvariantCulture)}, hollow where uncertain by more than a quarter; the shaded band is its fitted line with 95\u00A0% confidence."
             : "";
-        return $"Corrected to {Wording.Figure(resistance.ReferenceCelsius, 0)}\u00A0\u00B0C{lag}.{focus} The toothed lines are the limits.";
+        string others = resistance.Cells.Any(cell => cell.Cell != view.ResistanceCell?.Cell && cell.TrendMilliohms is Trend.Fitted) ? " Of the other cells only the fitted lines are drawn." : "";
+        return $"Corrected to {Wording.Figure(resistance.ReferenceCelsius, 0)}\u00A0\u00B0C{lag}.{focus}{others} The toothed lines are the limits.";
     }
 
     private static Sheet Draw(PackView view, List<ResistancePoint> points, Frame frame)
@@ -102,8 +103,9 @@ internal static class ResistanceChart
         Span seen = Span.Around(points.Select(point => view.Day(point.At)))!.Value;
         Span x = Horizon.Of(focus?.LimitReached, seen, view).Padded(0.02, 1);
         double? baseline = focus?.BaselineMilliohms?.Value;
-        var values = points.Select(point => point.Milliohms.Value).ToList();
-        values.AddRange(points.Where(point => point.Cell == focus?.Cell).SelectMany(point => new[] { Math.Max(0, point.Milliohms.Low), Math.Min(point.Milliohms.High, point.Milliohms.Value * 1.5) }));
+        List<double> values = [.. points.Where(point => point.Cell == focus?.Cell || !Fits(resistance, point.Cell)).Select(point => point.Milliohms.Value)];
+        values.AddRange(points.Where(point => point.Cell == focus?.Cell && !Uncertain(point)).SelectMany(point => new[] { point.Milliohms.Low, point.Milliohms.High }));
+        values.AddRange(resistance.Cells.Select(cell => cell.TrendMilliohms).OfType<Trend.Fitted>().SelectMany(trend => TrendLine.Of(trend, seen, view.Offset).Ys));
         if (baseline is { } start)
         {
             values.AddRange([start * resistance.WatchRatio, start * resistance.ActRatio]);
@@ -136,26 +138,43 @@ internal static class ResistanceChart
             CellStyle style = CellStyle.Of(cell.Key);
             double[] xs = [.. cell.Select(point => view.Day(point.At))];
             double[] ys = [.. cell.Select(point => point.Milliohms.Value)];
-            if (inFocus)
+            double end = ys[^1];
+            if (resistance.Cells.FirstOrDefault(known => known.Cell == cell.Key)?.TrendMilliohms is Trend.Fitted own)
             {
-                sheet.Bars(xs, [.. cell.Select(point => point.Milliohms.Low)], [.. cell.Select(point => point.Milliohms.High)], new Stroke(style.Tone, 1));
+                TrendLine line = TrendLine.Of(own, new Span(Math.Min(xs[0], xs[^1] - 1), xs[^1]), view.Offset);
+                end = line.Ys[^1];
+                if (!inFocus)
+                {
+                    sheet.Line(line.Xs, line.Ys, style.Line(inFocus: false));
+                }
             }
-            else
+            else if (!inFocus)
             {
                 sheet.Line(xs, ys, style.Line(inFocus: false));
+                sheet.Points(xs, ys, style.Mark, style.Tone, filled: false, 2.2f);
             }
 
-            if (xs.Length <= 60 || inFocus)
+            if (inFocus)
             {
-                sheet.Points(xs, ys, style.Mark, style.Tone, inFocus, inFocus ? 3.6f : 2.2f);
+                sheet.Bars(xs, [.. cell.Select(point => point.Milliohms.Low)], [.. cell.Select(point => point.Milliohms.High)], new Stroke(style.Tone, 0.8));
+                foreach (bool uncertain in new[] { true, false })
+                {
+                    List<ResistancePoint> some = [.. cell.Where(point => Uncertain(point) == uncertain)];
+                    sheet.Points([.. some.Select(point => view.Day(point.At))], [.. some.Select(point => point.Milliohms.Value)], style.Mark, style.Tone, !uncertain, uncertain ? 2.4f : 3.6f);
+                }
             }
 
-            labels.Add(new EndLabel(xs[^1], ys[^1], DriftChart.CellLabel(cell.Key, inFocus), inFocus));
+            labels.Add(new EndLabel(xs[^1], end, DriftChart.CellLabel(cell.Key, inFocus), inFocus));
         }
 
         sheet.EndLabels(labels);
         return sheet;
     }
+
+    private static bool Fits(ResistanceAssessment resistance, int cell) =>
+        resistance.Cells.FirstOrDefault(known => known.Cell == cell)?.TrendMilliohms is Trend.Fitted;
+
+    private static bool Uncertain(ResistancePoint point) => point.Milliohms.High - point.Milliohms.Low > point.Milliohms.Value / 2;
 
     private static DataTable Table(PackView view) => new(
         ["Date", "Cell", "Resistance (m\u03A9)", "95 % from", "to", "Steps or readings", "Source"],

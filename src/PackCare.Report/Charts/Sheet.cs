@@ -12,9 +12,11 @@ internal sealed class Sheet : IDisposable
     public const float LabelRoom = 64;
 
     private const float TopRoom = 14;
+    private const float RightRoom = 10;
     private const float BottomRoom = 26;
     private readonly Frame _frame;
     private readonly Plot _plot = new();
+    private readonly List<Action<Pen>> _late = [];
 
     static Sheet() => FontShelf.Register();
 
@@ -29,7 +31,7 @@ internal sealed class Sheet : IDisposable
         _frame = frame;
         float headingRoom = frame.Heading is null ? 0 : 30;
         Height = height + (int)headingRoom;
-        float dataWidth = frame.Size.Width - frame.Size.Left - 10;
+        float dataWidth = frame.Size.Width - frame.Size.Left - RightRoom;
         X = x;
         Y = y;
         Full = new Span(x.Low, x.Low + (x.Length * dataWidth / (dataWidth - rightRoom)));
@@ -37,7 +39,7 @@ internal sealed class Sheet : IDisposable
         _plot.Font.Set(FontShelf.Name);
         _plot.FigureBackground.Color = frame.Ink.Coded ? Colors.Transparent : frame.Ink.Of(Tones.Card);
         _plot.DataBackground.Color = Colors.Transparent;
-        _plot.Layout.Fixed(new PixelPadding(frame.Size.Left, 10, BottomRoom, TopRoom + headingRoom));
+        _plot.Layout.Fixed(new PixelPadding(frame.Size.Left, RightRoom, BottomRoom, TopRoom + headingRoom));
         _plot.Axes.SetLimits(Full.Low, Full.High, y.Low, y.High);
         _plot.Axes.Title.IsVisible = frame.Heading is not null;
         _plot.Axes.Right.IsVisible = false;
@@ -69,15 +71,50 @@ internal sealed class Sheet : IDisposable
 
     public float FontSize => _frame.Size.FontSize;
 
-    public Plot Plot => _plot;
+    /// <summary>The finished plot. Words lie above everything else, whenever they were written.</summary>
+    public Plot Finish()
+    {
+        foreach (Action<Pen> words in _late)
+        {
+            Draw(words);
+        }
+
+        _late.Clear();
+        return _plot;
+    }
 
     public void Dispose() => _plot.Dispose();
 
-    public void MarksX(IEnumerable<AxisMark> marks) => _plot.Axes.Bottom.TickGenerator = Manual(marks);
+    /// <summary>Marks the horizontal axis; a mark whose label would stick out of the drawing is left out.</summary>
+    public void MarksX(IEnumerable<AxisMark> marks)
+    {
+        using var font = new SKFont(FontShelf.Typeface, FontSize);
+        float width = _frame.Size.Width - _frame.Size.Left - RightRoom;
+        _plot.Axes.Bottom.TickGenerator = Manual(marks.Where(mark =>
+        {
+            double at = _frame.Size.Left + ((mark.At - Full.Low) / Full.Length * width);
+            float half = font.MeasureText(mark.Label) / 2;
+            return at - half >= 0 && at + half <= _frame.Size.Width;
+        }));
+    }
 
     public void MarksY(IEnumerable<AxisMark> marks) => _plot.Axes.Left.TickGenerator = Manual(marks);
 
     public void HideGrid() => _plot.HideGrid();
+
+    /// <summary>Leaves axes and grid away and fills the drawing but for a rim.</summary>
+    public void Bare()
+    {
+        _plot.Layout.Fixed(new PixelPadding(2, 6, 2, 2));
+        _plot.HideAxesAndGrid();
+    }
+
+    /// <summary>Writes words that lie above everything else, on a ground that keeps lines from crossing them.</summary>
+    public void Words(Func<Pen, (string Text, float X, float Y, SKTextAlign Align)> where, Tone tone) => _late.Add(pen =>
+    {
+        (string text, float x, float y, SKTextAlign align) = where(pen);
+        pen.Words(text, x, y, FontSize - 1, tone, align);
+    });
 
     public void Draw(Action<Pen> draw) => _plot.PlottableList.Add(new Layer(draw, _frame.Ink));
 
@@ -198,18 +235,22 @@ internal sealed class Sheet : IDisposable
             }
 
             pen.Draw(path, new Stroke(Tones.Ink, strong ? 1.7 : 1));
-            float room = Math.Abs(pen.Y(pastIsAbove ? Y.High : Y.Low) - y);
-            bool beyond = room > FontSize + 6;
-            float textY = y + ((pastIsAbove == beyond ? -1 : 1) * ((FontSize * 0.62f) + (beyond ? 4 : 1)));
-            pen.Text(label, pen.Data.Left + 4, textY, FontSize - 1, Tones.Ink);
         });
+        Words(
+            pen =>
+            {
+                float y = pen.Y(at);
+                bool beyond = Math.Abs(pen.Y(pastIsAbove ? Y.High : Y.Low) - y) > FontSize + 6;
+                return (label, pen.Data.Left + 4, y + ((pastIsAbove == beyond ? -1 : 1) * ((FontSize * 0.62f) + (beyond ? 5 : 1))), SKTextAlign.Left);
+            },
+            Tones.Ink);
     }
 
     /// <summary>A plain level line with a label, for instance zero.</summary>
     public void Level(double at) => Draw(pen => pen.Line(pen.Data.Left, pen.Y(at), pen.X(X.High), pen.Y(at), new Stroke(Tones.Muted, 1)));
 
     /// <summary>Labels at line ends, moved apart where they would cover each other, each led back to its line.</summary>
-    public void EndLabels(IReadOnlyList<EndLabel> labels) => Draw(pen =>
+    public void EndLabels(IReadOnlyList<EndLabel> labels) => _late.Add(pen =>
     {
         float gap = FontSize + 1;
         List<EndLabel> shown = Gather(labels, (Y.Low - Y.High) * gap / (pen.Data.Top - pen.Data.Bottom));

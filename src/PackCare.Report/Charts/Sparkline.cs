@@ -33,8 +33,7 @@ internal static class Sparkline
         Span x = Span.Around(xs)!.Value.Padded(0.02, 0.5);
         var y = new Span(0, Math.Max(ys.Where(double.IsFinite).Max(), watch) * 1.15);
         using var sheet = new Sheet(new Frame(Small, ink, null), 38, x, y);
-        sheet.Plot.Layout.Fixed(new ScottPlot.PixelPadding(2, 6, 2, 2));
-        sheet.Plot.HideAxesAndGrid();
+        sheet.Bare();
         sheet.Band([sheet.Full.Low, sheet.Full.High], [0, 0], [watch, watch], Tones.Within, 1);
         sheet.Draw(pen => pen.Line(pen.Data.Left, pen.Y(watch), pen.Data.Right, pen.Y(watch), new Stroke(Tones.Muted, 1, [3, 2])));
         sheet.Line(xs, ys, new Stroke(Tones.Ink, 1.5));
@@ -46,6 +45,6 @@ internal static class Sparkline
             pen.Fill(dot, Tones.Ink);
         });
         string name = $"Rest spread from {Wording.Figure(ys.First(double.IsFinite), 0)} to {Wording.Figure(ys[last], 0)} mV between {view.Date(points[0].At)} and {view.Date(points[^1].At)}; the dashed line is the watch limit of {Wording.Figure(watch, 0)} mV";
-        return SvgFinish.Finish(sheet.Plot.GetSvgXml(Small.Width, sheet.Height), ink, name, "", "spark");
+        return SvgFinish.Finish(sheet.Finish().GetSvgXml(Small.Width, sheet.Height), ink, name, "", "spark");
     }
 }

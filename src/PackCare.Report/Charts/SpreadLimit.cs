@@ -1,15 +1,16 @@
 using PackCare.Analysis.Assessments;
+using PackCare.Analysis.Limits;
 
 namespace PackCare.Report.Charts;
 
-/// <summary>The limit that the rest spread is held against.</summary>
+/// <summary>The limits that the rest spread is held against: those that the assessment applied, else the usual ones of the chemistry.</summary>
 internal static class SpreadLimit
 {
-    // Common practice, no source; used where no finding states the limit that holds for this pack.
-    private const double DefaultWatchMillivolts = 15;
-
     /// <summary>The watch limit in millivolts.</summary>
     public static double Watch(PackAssessment assessment) =>
-        assessment.Findings.FirstOrDefault(finding => finding is { Code: FindingCode.RestSpread, Level: FindingLevel.Watch, Unit: "mV", Limit: > 0 })?.Limit
-        ?? DefaultWatchMillivolts;
+        assessment.Imbalance.WatchMillivolts ?? LimitTable.Default(assessment.Pack.Details.Chemistry)[LimitKey.RestSpreadWatch];
+
+    /// <summary>The limit from which retiring is to be considered, in millivolts.</summary>
+    public static double Retire(PackAssessment assessment) =>
+        assessment.Imbalance.RetireMillivolts ?? LimitTable.Default(assessment.Pack.Details.Chemistry)[LimitKey.RestSpreadRetire];
 }

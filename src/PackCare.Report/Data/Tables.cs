@@ -80,7 +80,7 @@ internal static class Tables
         "packs",
         [
             "pack", "cells", "parallel", "chemistry", "rated_ah", "standing", "assessed", "out_of_use_since",
-            "rest_spread_mv", "rest_spread_at", "drift_cell", "imbalance_cause", "spread_watch_limit_mv",
+            "rest_spread_mv", "rest_spread_at", "furthest_cell", "trend_cell", "imbalance_cause", "cause_cell", "spread_watch_limit_mv", "spread_retire_limit_mv",
             "resistance_cell", .. Named("resistance_ratio"), .. Named("lead_mohm"), "resistance_reference_celsius", "resistance_lag_s", "resistance_watch_ratio", "resistance_act_ratio",
             .. Named("capacity_ah"), "capacity_reference_ah", "capacity_reference_is_rated", .. Named("health_percent"), "capacity_watch_percent", "capacity_act_percent",
             "full_threshold_v_per_cell", "full_days_confirmed", "full_days_possible", "full_now_days", "full_now_confirmed", "extra_loss_percent_low", "extra_loss_percent_high",
@@ -94,7 +94,7 @@ internal static class Tables
             return (object?[])
             [
                 view.Label, details.Cells, details.Parallel, Name(details.Chemistry), details.RatedCapacity?.Value, Name(a.Standing), a.Assessed, a.Pack.Retirement?.At,
-                a.Imbalance.RestSpreadMillivolts, a.Imbalance.Measured, view.DriftCell, Name(a.Imbalance.Cause), SpreadLimit.Watch(a),
+                a.Imbalance.RestSpreadMillivolts, a.Imbalance.Measured, view.FurthestCell, a.Imbalance.TrendCell, Name(a.Imbalance.Cause), a.Imbalance.CauseCell, SpreadLimit.Watch(a), SpreadLimit.Retire(a),
                 cell?.Cell, .. Parts(cell?.Ratio), .. Parts(a.Resistance.LeadMilliohms), a.Resistance.ReferenceCelsius, a.Resistance.LagSeconds, a.Resistance.WatchRatio, a.Resistance.ActRatio,
                 .. Parts(a.Capacity.LatestAh), a.Capacity.ReferenceAh, a.Capacity.ReferenceIsRated, .. Parts(a.Capacity.HealthPercent), a.Capacity.WatchPercent, a.Capacity.ActPercent,
                 a.FullCharge.ThresholdVoltsPerCell, a.FullCharge.DaysConfirmed, a.FullCharge.DaysPossible, a.FullCharge.CurrentSpell?.Days, a.FullCharge.CurrentSpell?.Confirmed, a.FullCharge.ExtraLossPercentLow, a.FullCharge.ExtraLossPercentHigh,

@@ -69,12 +69,14 @@ internal static class StyleSheet
         .facts{display:grid;grid-template-columns:repeat(auto-fill,minmax(9rem,1fr));gap:1rem 1.3rem;margin:1rem 0 0}
         .facts div{border-top:1px solid var(--rule);padding-top:.45rem}
         .facts dt{color:var(--muted);font-size:.875rem}
-        .facts dd{margin:0}
+        .facts dd{margin:0;line-height:1.35}
         .facts dd .big{font-size:1.3rem;line-height:1.3;font-weight:650;display:block}
         .standing{display:flex;align-items:baseline;font-size:1.25rem;margin:.7rem 0 .2rem;max-width:none}
         .charts{display:grid;grid-template-columns:minmax(0,1fr);gap:1.25rem}
         figure{margin:0;background:var(--card);border:1px solid var(--rule);border-radius:4px;padding:1.1rem 1.1rem .8rem;min-width:0;break-inside:avoid}
         figcaption p{margin:.2rem 0 .5rem}
+        .evidence{margin:.2rem 0 .6rem;padding-left:1.1rem;max-width:46rem}
+        .evidence li{margin:.15rem 0}
         .panel{margin:.5rem 0 -.1rem;color:var(--muted);font-size:.875rem}
         .plot{display:block;width:100%;height:auto;max-width:46rem}
         .plot.narrow{display:none}

@@ -66,20 +66,34 @@ internal static class OverviewPage
         else
         {
             html.Add($"<ol class=\"due\">");
-            foreach (DueItem item in input.Due.OrderBy(item => item.Urgency))
+            // What asks for the same thing of the same pack is one entry with several reasons.
+            foreach (IGrouping<(string, DueUrgency, string), DueItem> entry in input.Due.OrderBy(item => item.Urgency).GroupBy(item => (item.PackLabel, item.Urgency, item.Finding.Action)))
             {
-                Markup who = linkOf.TryGetValue(item.PackLabel, out string? link)
-                    ? HtmlBuilder.Piece($"<a href=\"{link}\">{HtmlText.Isolate(item.PackLabel)}</a>")
-                    : HtmlText.Isolate(item.PackLabel);
-                string since = item.Since is { } at ? $"since {Wording.Date(at, input.Made.Offset)}" : "";
-                html.Add($"<li><p>{(item.Urgency == DueUrgency.Stop ? StandingMark.Of(Standing.Stop) : StandingMark.Of(item.Finding))}<span class=\"word\">{Wording.Word(item.Urgency)}</span> <span class=\"quiet small since\">{HtmlText.Prose(since)}</span></p>");
-                html.Add($"<div><p class=\"who\">{who}: <span class=\"do\">{HtmlText.Prose(item.Finding.Action)}</span></p><p class=\"quiet\">{HtmlText.Prose(item.Finding.Text)}</p></div></li>");
+                AddDueEntry(html, input, [.. entry], linkOf);
             }
 
             html.Add($"</ol>");
         }
 
         html.Add($"</section>");
+    }
+
+    private static void AddDueEntry(HtmlBuilder html, ReportInput input, List<DueItem> items, Dictionary<string, string> linkOf)
+    {
+        DueItem first = items[0];
+        Markup who = linkOf.TryGetValue(first.PackLabel, out string? link)
+            ? HtmlBuilder.Piece($"<a href=\"{link}\">{HtmlText.Isolate(first.PackLabel)}</a>")
+            : HtmlText.Isolate(first.PackLabel);
+        string since = items.Min(item => item.Since) is { } at ? $"since {Wording.Date(at, input.Made.Offset)}" : "";
+        Markup mark = first.Urgency == DueUrgency.Stop ? StandingMark.Of(Standing.Stop) : StandingMark.Of(items.MaxBy(item => item.Finding.Level)!.Finding);
+        html.Add($"<li><p>{mark}<span class=\"word\">{Wording.Word(first.Urgency)}</span> <span class=\"quiet small since\">{HtmlText.Prose(since)}</span></p>");
+        html.Add($"<div><p class=\"who\">{who}: <span class=\"do\">{HtmlText.Prose(first.Finding.Action)}</span></p>");
+        foreach (DueItem item in items)
+        {
+            html.Add($"<p class=\"quiet\">{HtmlText.Prose(item.Finding.Text)}</p>");
+        }
+
+        html.Add($"</div></li>");
     }
 
     private static void AddPacks(HtmlBuilder html, IReadOnlyList<PackView> views, IReadOnlyList<string> links, IReadOnlyList<Markup> sparklines)

@@ -10,15 +10,22 @@ internal static class PackFigures
     public static (string Short, string Long) RestSpread(PackView view)
     {
         ImbalanceAssessment imbalance = view.Assessment.Imbalance;
-        return imbalance.RestSpreadMillivolts is { } spread
-            ? (Wording.Millivolts(spread), imbalance.Measured is { } at ? view.Date(at) : "")
-            : ("not known", "no cell voltages at rest");
+        if (imbalance.RestSpreadMillivolts is not { } spread)
+        {
+            return ("not known", "no cell voltages at rest");
+        }
+
+        // The limit is for rests after a full charge; at other levels cells differ for other reasons too.
+        string full = view.LatestAfterFull is { Millivolts: { Count: > 0 } off } after && after.At != imbalance.Measured
+            ? $"; {Wording.Millivolts(off.Max() - off.Min())} after the last full charge"
+            : "";
+        return (Wording.Millivolts(spread), (imbalance.Measured is { } at ? view.Date(at) : "") + full);
     }
 
     public static (string Short, string Long) WorstCell(PackView view)
     {
         ImbalanceAssessment imbalance = view.Assessment.Imbalance;
-        if (imbalance.RestSpreadMillivolts is null || view.DriftCell is not { } cell)
+        if (imbalance.RestSpreadMillivolts is null || view.FurthestCell is not { } cell)
         {
             return imbalance.RestSpreadMillivolts is null ? ("not known", "") : ("none stands out", "");
         }

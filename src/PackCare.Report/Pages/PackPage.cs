@@ -83,17 +83,29 @@ internal static class PackPage
         }
 
         html.Add($"<ol class=\"findings\">");
-        foreach (Finding finding in view.Assessment.Findings)
+        foreach (IGrouping<(FindingLevel, string), Finding> entry in view.Assessment.Findings.OrderByDescending(finding => finding.Level).GroupBy(finding => (finding.Level, finding.Action)))
         {
-            string rests = finding.Sessions.Count > 0 ? $"Rests on {Wording.Count(finding.Sessions.Count, "session", "sessions")}: {Numbers(finding.Sessions)}." : "";
-            html.Add($"<li><p>{StandingMark.Of(finding)}<span class=\"word\">{Wording.Word(finding.Level)}</span></p>");
-            html.Add($"<div><p>{HtmlText.Prose(finding.Text)}</p><p class=\"do\">{HtmlText.Prose(finding.Action)}</p><p class=\"quiet small\">{rests}</p></div></li>");
+            Finding first = entry.First();
+            html.Add($"<li><p>{StandingMark.Of(first)}<span class=\"word\">{Wording.Word(first.Level)}</span></p><div>");
+            foreach (Finding finding in entry)
+            {
+                html.Add($"<p>{HtmlText.Prose(finding.Text)}</p>");
+            }
+
+            List<long> sessions = [.. entry.SelectMany(finding => finding.Sessions).Distinct().Order()];
+            html.Add($"<p class=\"do\">{HtmlText.Prose(first.Action)}</p>");
+            if (sessions.Count > 0)
+            {
+                html.Add($"<p class=\"quiet small\">Rests on {Wording.Count(sessions.Count, "session", "sessions")}: {Numbers(sessions)}.</p>");
+            }
+
+            html.Add($"</div></li>");
         }
 
         html.Add($"</ol></section>");
     }
 
-    private static string Numbers(IReadOnlyList<long> sessions)
+    private static string Numbers(List<long> sessions)
     {
         const int most = 12;
         string shown = string.Join(", ", sessions.Take(most).Select(number => "#" + number.ToString(CultureInfo.InvariantCulture)));
@@ -122,6 +134,17 @@ internal static class PackPage
     {
         html.Add($"<figure>");
         html.Add($"<figcaption><h3>{chart.Question}</h3><p>{HtmlText.Prose(chart.Answer)}</p></figcaption>");
+        if (chart.Evidence.Count > 0)
+        {
+            html.Add($"<ul class=\"evidence small\">");
+            foreach (string sentence in chart.Evidence)
+            {
+                html.Add($"<li>{HtmlText.Prose(sentence)}</li>");
+            }
+
+            html.Add($"</ul>");
+        }
+
         foreach (Panel panel in chart.Panels)
         {
             if (panel.Heading is { } heading)

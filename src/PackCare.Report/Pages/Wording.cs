@@ -68,7 +68,7 @@ internal static class Wording
     public static string Count(int count, string one, string many) => $"{count.ToString(CultureInfo.InvariantCulture)}\u00A0{(count == 1 ? one : many)}";
 
     /// <summary>A length of time in days, finer where it is short.</summary>
-    public static string Days(double days) => days < 9.95
+    public static string Days(double days) => days < 0.5 ? "less than half a day" : days < 9.95
         ? $"{Figure(days, 1)}\u00A0{(Figure(days, 1) == "1.0" ? "day" : "days")}"
         : $"{Figure(days, 0)}\u00A0days";
 
@@ -162,8 +162,13 @@ internal static class Wording
     };
 
     /// <summary>Why there is no trend.</summary>
-    public static string TooLittle(Trend.TooLittleData little) =>
-        $"Too little data for a trend: {little.Have.ToString(CultureInfo.InvariantCulture)} of {little.Need.ToString(CultureInfo.InvariantCulture)} readings ({TrimStop(little.Reason)}).";
+    public static string TooLittle(Trend.TooLittleData little)
+    {
+        string have = $"{little.Have.ToString(CultureInfo.InvariantCulture)} of {little.Need.ToString(CultureInfo.InvariantCulture)}";
+        return little.Reason.Contains(have, StringComparison.Ordinal)
+            ? $"Too little data for a trend: {TrimStop(little.Reason)}."
+            : $"Too little data for a trend: {have} readings ({TrimStop(little.Reason)}).";
+    }
 
     /// <summary>When a limit is reached, as the end of a sentence that names the limit.</summary>
     public static string Sentence(LimitDate date, string limit, DateTimeOffset now) => date switch
