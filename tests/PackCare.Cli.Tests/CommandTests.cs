@@ -116,7 +116,7 @@ public sealed class CommandTests : IDisposable
         _bench.Run("add", "Small", "--cells", "3", "--capacity", "400").Expect(0);
         _bench.Run("add", "Fitting", "--cells", "3", "--capacity", "2000").Expect(0);
         _bench.Run("add", "Other", "--cells", "4", "--capacity", "2000").Expect(0);
-        string log = _bench.Write("found.csv", PlainLog.Charge(3, seed: 6));
+        string log = _bench.Write("found_2026-10-20T1000.csv", PlainLog.Charge(3, seed: 6));
 
         JsonElement import = _bench.Run("import", log, "--json").Expect(0).Json();
         Assert.Equal("unassigned", import.GetProperty("status").GetString());
