@@ -13,6 +13,9 @@ internal static class CapacityJudge
 {
     private const int Latest = 3;
 
+    // A current shunt and its counter are good to about this much (ours, no source); it shifts all readings of an instrument alike.
+    private const double ScaleError = 0.005;
+
     /// <summary>The assessment.</summary>
     public static CapacityAssessment Of(PackRecord record, LimitTable limits)
     {
@@ -72,9 +75,7 @@ internal static class CapacityJudge
             : Estimates.WeightedMean([.. points.TakeLast(Latest).Select(point => Estimates.FromNormal(point.Value, point.StandardError, 1))]);
         // With several groups at one level, the best known of them says how well the level itself is known.
         double shared = readings.Min(reading => reading.CurveError);
-        double error = Math.Sqrt((own.StandardError * own.StandardError) + (shared * shared));
-        double factor = Math.Sqrt(Math.Pow(Estimates.Factor(own) * own.StandardError, 2) + Math.Pow(Estimates.Factor(Estimates.FromNormal(0, 1, 1)) * shared, 2));
-        return new Estimate(own.Value, error, own.Value - factor, own.Value + factor, Estimates.Confidence, readings.Count);
+        return Estimates.Widen(own, Math.Sqrt((shared * shared) + Math.Pow(ScaleError * own.Value, 2))) with { Count = readings.Count };
     }
 
     private static Estimate AsEstimate(CapacityReading reading) => Estimates.FromNormal(reading.AmpereHours, reading.OwnError, 1);

@@ -21,66 +21,92 @@ internal static class ResistanceJudge
     // What differs between sessions besides the logged noise: state of charge, moment of the step within the interval.
     private const double Repeatability = 0.02;
 
+    // What no number of sessions evens out: the lag is only known to within the interval of the log (ours, no source).
+    private const double SharedError = 0.01;
+
+    // Two meters that read the same thing differ by about this in scale (ours, no source).
+    private const double LeadSharedError = 0.003;
+
     /// <summary>The assessment.</summary>
     public static ResistanceAssessment Of(PackRecord record, UsageTimeline usage, LimitTable limits)
     {
-        IReadOnlyList<ResistancePoint> series = ResistanceSeries.Of(record);
-        IReadOnlyList<ResistancePoint> judged = Judged(series);
+        IReadOnlyList<CorrectedResistance> series = ResistanceSeries.Of(record);
+        List<CorrectedResistance> judged = Judge(series);
         double act = limits[LimitKey.ResistanceRetire];
         var shares = new Dictionary<ResistancePoint, double>(ReferenceEqualityComparer.Instance);
-        CellResistance[] cells = [.. Enumerable.Range(1, record.Cells).Select(cell => OfCell(cell, [.. judged.Where(point => point.Cell == cell)], usage, act, record.Now, shares))];
+        CellResistance[] cells = [.. Enumerable.Range(1, record.Cells).Select(cell => OfCell(cell, [.. judged.Where(item => item.Point.Cell == cell)], usage, act, record.Now, shares))];
         return new ResistanceAssessment(
             TemperatureCorrection.ReferenceCelsius,
-            judged.Count == 0 ? null : judged[0].LagSeconds,
+            judged.Count == 0 ? null : judged[0].Point.LagSeconds,
             cells,
             LeadMilliohms(record),
             limits[LimitKey.ResistanceWatch],
             act,
-            [.. series.Select(point => shares.TryGetValue(point, out double share) && share < 1 ? point with { Share = share } : point)]);
+            [.. series.Select(item => shares.TryGetValue(item.Point, out double share) && share < 1 ? item.Point with { Share = share } : item.Point)]);
     }
 
+    /// <summary>The one series that the judgement rests on, of those on record.</summary>
+    public static IReadOnlyList<ResistancePoint> Judged(ResistanceAssessment assessment) =>
+        [.. Judge([.. assessment.Series.Select(point => new CorrectedResistance(point, point.Milliohms.StandardError, 0))]).Select(item => item.Point)];
+
     /// <summary>
-    /// The one series that the judgement rests on: of those long enough for a ratio, the one that tells most (the sum of 1/SE^2);
-    /// with none, the longest. Steps come before instruments, and short lags before long ones, where they are level.
+    /// Of those long enough for a ratio, the one that tells most (the sum of 1/SE^2); with none, the longest. Steps come before
+    /// instruments, and short lags before long ones, where they are level.
     /// </summary>
-    public static IReadOnlyList<ResistancePoint> Judged(IReadOnlyList<ResistancePoint> series) =>
+    private static List<CorrectedResistance> Judge(IReadOnlyList<CorrectedResistance> series) =>
         series
-            .GroupBy(point => (point.FromInstrument, FromSession: point.SessionId is not null, point.LagSeconds))
-            .OrderByDescending(group => group.Count(point => point.Cell == 1) >= RatioSessions)
-            .ThenByDescending(group => group.Count(point => point.Cell == 1) >= RatioSessions ? group.Sum(Information) : group.Count())
+            .GroupBy(item => (item.Point.FromInstrument, FromSession: item.Point.SessionId is not null, item.Point.LagSeconds))
+            .OrderByDescending(group => Sessions(group) >= RatioSessions)
+            .ThenByDescending(group => Sessions(group) >= RatioSessions ? group.Sum(Information) : group.Count())
             .ThenBy(group => group.Key.FromInstrument)
             .ThenBy(group => group.Key.LagSeconds)
             .FirstOrDefault()?.ToList() ?? [];
 
-    private static double Information(ResistancePoint point) => Math.Pow(Weigh(point).StandardError / point.Milliohms.Value, -2);
+    private static int Sessions(IEnumerable<CorrectedResistance> group) => group.Count(item => item.Point.Cell == 1);
 
-    private static CellResistance OfCell(int cell, IReadOnlyList<ResistancePoint> points, UsageTimeline usage, double act, DateTimeOffset now, Dictionary<ResistancePoint, double> shares)
+    private static double Information(CorrectedResistance item)
     {
-        if (points.Count == 0)
+        double relative = item.Point.Milliohms.StandardError / item.Point.Milliohms.Value;
+        return 1 / ((relative * relative) + (Repeatability * Repeatability));
+    }
+
+    private static CellResistance OfCell(int cell, IReadOnlyList<CorrectedResistance> items, UsageTimeline usage, double act, DateTimeOffset now, Dictionary<ResistancePoint, double> shares)
+    {
+        if (items.Count == 0)
         {
             var none = new Trend.TooLittleData(0, TrendLine.Needed, "no resistance on record");
             return new CellResistance(cell, null, null, null, none, null, new LimitDate.TooLittleData(none.Reason));
         }
 
-        WeightedPoint[] weighted = [.. points.Select(point => Weigh(point))];
-        Trend trend = TrendLine.Fit(weighted, out IReadOnlyList<double> counted);
-        foreach ((ResistancePoint point, double share) in points.Zip(counted))
+        WeightedPoint[] points = [.. items.Select(item => new WeightedPoint(item.Point.At, item.Point.Milliohms.Value, Math.Sqrt(Math.Pow(item.OwnMilliohms, 2) + Math.Pow(Repeatability * item.Point.Milliohms.Value, 2))))];
+        Trend trend = TrendLine.Fit(points, out IReadOnlyList<double> counted);
+        foreach ((CorrectedResistance item, double share) in items.Zip(counted))
         {
-            shares[point] = share;
+            shares[item.Point] = share;
         }
 
-        Estimate latest = Latest(trend, weighted);
-        Estimate? baseline = points.Count < RatioSessions ? null : Estimates.WeightedMean([.. weighted.Take(BaselineSessions).Select(AsEstimate)]);
+        double temperature = Shared(items, points);
+        Estimate latest = Latest(trend, points);
+        Estimate? baseline = items.Count < RatioSessions ? null : Baseline(trend, points);
+        // Of the ratio only that part of the temperature's error counts by which now and then differ.
+        double early = Shared([.. items.Take(BaselineSessions)], [.. points.Take(BaselineSessions)]) / (baseline?.Value ?? 1);
+        double late = Shared([.. items.TakeLast(BaselineSessions)], [.. points.TakeLast(BaselineSessions)]) / latest.Value;
         return new CellResistance(
             cell,
-            latest,
-            baseline,
-            baseline is null ? null : Estimates.Ratio(latest, baseline),
+            Estimates.Widen(latest, Math.Sqrt((temperature * temperature) + Math.Pow(SharedError * latest.Value, 2))),
+            baseline is null ? null : Estimates.Widen(baseline, Math.Sqrt(Math.Pow(early * baseline.Value, 2) + Math.Pow(SharedError * baseline.Value, 2))),
+            baseline is null ? null : Estimates.Widen(Estimates.Ratio(latest, baseline), Math.Abs(late - early) * latest.Value / baseline.Value),
             trend,
-            usage.SlopePer100Cycles(weighted),
+            usage.SlopePer100Cycles(points),
             baseline is null
-                ? new LimitDate.TooLittleData($"{points.Count} of {RatioSessions} sessions that a baseline takes")
+                ? new LimitDate.TooLittleData($"{items.Count} of {RatioSessions} sessions that a baseline takes")
                 : LimitCrossing.Find(trend, act * baseline.Value, rising: true, now));
+    }
+
+    private static double Shared(IReadOnlyList<CorrectedResistance> items, WeightedPoint[] points)
+    {
+        double weights = points.Sum(point => Math.Pow(point.StandardError, -2));
+        return items.Zip(points, (item, point) => item.TemperatureMilliohms * Math.Pow(point.StandardError, -2)).Sum() / weights;
     }
 
     // The line's value today, unless the last three agree with each other and not with it: then something happened.
@@ -97,8 +123,12 @@ internal static class ResistanceJudge
         return apart > 3 ? last : fitted;
     }
 
-    private static WeightedPoint Weigh(ResistancePoint point) =>
-        new(point.At, point.Milliohms.Value, Math.Sqrt(Math.Pow(point.Milliohms.StandardError, 2) + Math.Pow(Repeatability * point.Milliohms.Value, 2)));
+    // The first sessions, brought back to the first of them along the line, lest a pack that wears fast be held against a worn baseline.
+    private static Estimate Baseline(Trend trend, WeightedPoint[] points)
+    {
+        double slope = trend is Trend.Fitted { Knee: null } line ? line.SlopePerDay.Value : 0;
+        return Estimates.WeightedMean([.. points.Take(BaselineSessions).Select(point => Estimates.FromNormal(point.Value - (slope * (point.At - points[0].At).TotalDays), point.StandardError, 1))]);
+    }
 
     private static Estimate AsEstimate(WeightedPoint point) => Estimates.FromNormal(point.Value, point.StandardError, 1);
 
@@ -109,6 +139,12 @@ internal static class ResistanceJudge
             .OfType<ResistanceReading>()
             .TakeLast(3)
             .Select(lead => Estimates.FromNormal(lead.Ohms * 1000, lead.StandardErrorOhms * 1000, lead.Count))];
-        return leads.Count == 0 ? null : Estimates.WeightedMean(leads);
+        if (leads.Count == 0)
+        {
+            return null;
+        }
+
+        Estimate mean = Estimates.WeightedMean(leads);
+        return Estimates.Widen(mean, LeadSharedError * mean.Value);
     }
 }

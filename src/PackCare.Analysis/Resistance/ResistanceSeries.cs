@@ -14,15 +14,28 @@ internal static class ResistanceSeries
     private const double UnknownSpread = 7;
 
     /// <summary>The points in order of time; readings too far from the reference temperature are left out.</summary>
-    public static IReadOnlyList<ResistancePoint> Of(PackRecord record)
+    public static IReadOnlyList<CorrectedResistance> Of(PackRecord record) =>
+        [.. Raw(record)
+            .Where(raw => raw.Reading.Ohms > 0 && TemperatureCorrection.To25(raw.Reading.Celsius ?? UnknownCelsius) is not null)
+            .GroupBy(raw => (raw.Instrument, FromSession: raw.Session is not null, raw.Reading.LagSeconds))
+            .SelectMany(series => Correct([.. series]))
+            .OrderBy(item => item.Point.At).ThenBy(item => item.Point.LagSeconds).ThenBy(item => item.Point.Cell)];
+
+    private static IEnumerable<(DateTimeOffset At, long? Session, int Cell, ResistanceReading Reading, bool Instrument)> Raw(PackRecord record)
     {
-        var points = new List<ResistancePoint>();
         foreach (SessionRecord session in record.Sessions.Where(session => session.Summary.Cells.Count == record.Cells))
         {
             foreach (CellSummary cell in session.Summary.Cells)
             {
-                Add(points, session.Started, session.Id, cell.Cell, cell.Resistance, false);
-                Add(points, session.Started, session.Id, cell.Cell, cell.InstrumentResistance, true);
+                if (cell.Resistance is { } stepped)
+                {
+                    yield return (session.Started, session.Id, cell.Cell, stepped, false);
+                }
+
+                if (cell.InstrumentResistance is { } stated)
+                {
+                    yield return (session.Started, session.Id, cell.Cell, stated, true);
+                }
             }
         }
 
@@ -32,40 +45,38 @@ internal static class ResistanceSeries
             {
                 // An instrument shows a tenth of a milliohm at best, and contact adds a few percent.
                 double ohms = check.CellMilliohms[i] / 1000;
-                var reading = new ResistanceReading(ohms, Math.Max(0.0001, 0.03 * ohms), 1, 0, check.Celsius);
-                Add(points, check.At, null, i + 1, reading, true);
+                yield return (check.At, null, i + 1, new ResistanceReading(ohms, Math.Max(0.0001, 0.03 * ohms), 1, 0, check.Celsius), true);
             }
         }
-
-        return [.. points.OrderBy(point => point.At).ThenBy(point => point.Cell)];
     }
 
-    private static void Add(List<ResistancePoint> points, DateTimeOffset at, long? session, int cell, ResistanceReading? reading, bool instrument)
+    private static IEnumerable<CorrectedResistance> Correct((DateTimeOffset At, long? Session, int Cell, ResistanceReading Reading, bool Instrument)[] series)
     {
-        if (reading is null || Correct(reading) is not { } corrected)
+        DateTimeOffset first = series.Min(raw => raw.At);
+        var own = OwnActivation.Of([.. series.Select(raw => (
+            raw.Cell,
+            (raw.At - first).TotalDays,
+            raw.Reading.Ohms * 1000 * TemperatureCorrection.To25(raw.Reading.Celsius ?? UnknownCelsius)!.Value.Factor,
+            raw.Reading.StandardErrorOhms / raw.Reading.Ohms,
+            raw.Reading.Celsius))]);
+        foreach (var raw in series)
         {
-            return;
+            double celsius = raw.Reading.Celsius ?? UnknownCelsius;
+            double factor = 1000 * TemperatureCorrection.To25(celsius)!.Value.Factor * own.Factor(celsius);
+            double milliohms = raw.Reading.Ohms * factor;
+            double scatter = raw.Reading.StandardErrorOhms * factor;
+            if (raw.Reading.Celsius is null)
+            {
+                // Each session had a temperature of its own, only nobody read it.
+                double unknown = milliohms * (1 - (TemperatureCorrection.To25(UnknownCelsius + UnknownSpread)!.Value.Factor / TemperatureCorrection.To25(UnknownCelsius)!.Value.Factor));
+                scatter = Math.Sqrt((scatter * scatter) + (unknown * unknown));
+            }
+
+            double temperature = milliohms * own.RelativeError(celsius);
+            yield return new CorrectedResistance(
+                new ResistancePoint(raw.At, raw.Session, raw.Cell, Estimates.FromNormal(milliohms, Math.Sqrt((scatter * scatter) + (temperature * temperature)), raw.Reading.Count), raw.Reading.LagSeconds, raw.Instrument),
+                scatter,
+                temperature);
         }
-
-        points.Add(new ResistancePoint(at, session, cell, Estimates.FromNormal(corrected.Milliohms, corrected.Error, reading.Count), reading.LagSeconds, instrument));
-    }
-
-    private static (double Milliohms, double Error)? Correct(ResistanceReading reading)
-    {
-        if (TemperatureCorrection.To25(reading.Celsius ?? UnknownCelsius) is not { } correction)
-        {
-            return null;
-        }
-
-        double relative = correction.RelativeError;
-        if (reading.Celsius is null)
-        {
-            (double factor, _) = TemperatureCorrection.To25(UnknownCelsius + UnknownSpread)!.Value;
-            relative = Math.Sqrt((relative * relative) + Math.Pow((factor / correction.Factor) - 1, 2));
-        }
-
-        double milliohms = reading.Ohms * 1000 * correction.Factor;
-        double own = reading.StandardErrorOhms * 1000 * correction.Factor;
-        return (milliohms, Math.Sqrt((own * own) + Math.Pow(milliohms * relative, 2)));
     }
 }

@@ -80,7 +80,7 @@ internal static class CareFindings
         var missing = new List<string>();
         if (evidence.Resistance.Cells.All(cell => cell.Ratio is null))
         {
-            int have = ResistanceJudge.Judged(evidence.Resistance.Series).Count(point => point.Cell == 1);
+            int have = ResistanceJudge.Judged(evidence.Resistance).Count(point => point.Cell == 1);
             missing.Add($"resistance ({have} of {ResistanceJudge.RatioSessions} sessions with a current step)");
         }
 

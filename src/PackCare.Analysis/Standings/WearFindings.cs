@@ -21,7 +21,7 @@ internal static class WearFindings
 
     private static IEnumerable<Finding> Resistances(Evidence evidence)
     {
-        IReadOnlyList<ResistancePoint> judged = ResistanceJudge.Judged(evidence.Resistance.Series);
+        IReadOnlyList<ResistancePoint> judged = ResistanceJudge.Judged(evidence.Resistance);
         foreach (CellResistance cell in evidence.Resistance.Cells)
         {
             if (cell.Ratio is not { } ratio || cell.Milliohms is not { } now || cell.BaselineMilliohms is not { } baseline)

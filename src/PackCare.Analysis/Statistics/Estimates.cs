@@ -56,6 +56,14 @@ internal static class Estimates
         return new Estimate(ratio, error, ratio - (factor * error), ratio + (factor * error), Confidence, Math.Min(over.Count, under.Count));
     }
 
+    /// <summary>The estimate with a further, independent standard error that no number of observations makes smaller.</summary>
+    public static Estimate Widen(Estimate estimate, double standardError)
+    {
+        double error = Math.Sqrt((estimate.StandardError * estimate.StandardError) + (standardError * standardError));
+        double half = Math.Sqrt(Math.Pow(Factor(estimate) * estimate.StandardError, 2) + Math.Pow(StudentTable.TwoSided(Confidence, int.MaxValue) * standardError, 2));
+        return estimate with { StandardError = error, Low = estimate.Value - half, High = estimate.Value + half };
+    }
+
     /// <summary>How many standard errors the interval reaches up from the value.</summary>
     public static double Factor(Estimate estimate) =>
         estimate.StandardError > 0 ? (estimate.High - estimate.Value) / estimate.StandardError : StudentTable.TwoSided(Confidence, int.MaxValue);

@@ -41,7 +41,10 @@ internal static class CurrentSteps
             double seconds = session.Time[end] - session.Time[i];
             if (Math.Abs(delta) >= enough && seconds <= longest && Steady(current, i - 1, i, active) && Steady(current, end, end + 1, active))
             {
-                steps.Add(new CurrentStep(i, end, delta, seconds));
+                bool held = end + 1 < current.Length
+                    && Math.Abs(current[end + 1] - current[end]) <= Math.Max(1.5 * session.CurrentResolution, 0.02 * Math.Abs(delta))
+                    && session.Time[end + 1] - session.Time[end] <= 1.5 * interval;
+                steps.Add(new CurrentStep(i, end, delta, seconds, held));
             }
 
             i = end;

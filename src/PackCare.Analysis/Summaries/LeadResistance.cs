@@ -46,8 +46,8 @@ internal static class LeadResistance
 
         double step = Math.Max(Resolution.Of(pack), 0.001);
         double rounding = step / Math.Sqrt(12) * Math.Sqrt(1 + session.Cells.Count);
-        // Rounding errors of a slowly moving voltage repeat from sample to sample; hence no credit beyond 25 readings a bin.
-        double[] weights = [.. points.Select(point => Math.Min(point.Count, 25) / (rounding * rounding))];
+        // Rounding errors of a slowly moving voltage repeat from sample to sample; hence no credit beyond 12 readings a bin.
+        double[] weights = [.. points.Select(point => Math.Min(point.Count, 12) / (rounding * rounding))];
         LinearFit? fit = LinearModel.Fit(design, [.. points.Select(point => point.Y)], weights);
         if (fit is null)
         {

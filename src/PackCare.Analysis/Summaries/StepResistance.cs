@@ -14,8 +14,9 @@ internal static class StepResistance
     /// <summary>Steps below this state of charge are left out.</summary>
     private const double LeastSoc = 0.28;
 
-    private const double DriftFromSeconds = 20;
-    private const double DriftToSeconds = 150;
+    // Right after a step the slow part of polarisation still builds up; the slope is taken where that is over.
+    private const double DriftFromSeconds = 90;
+    private const double DriftToSeconds = 300;
 
     /// <summary>One reading a cell; null where the session holds no usable step.</summary>
     public static IReadOnlyList<ResistanceReading?> Of(SessionArrays session, ChargeCount? charge, RestVoltageCurve curve)
@@ -40,7 +41,9 @@ internal static class StepResistance
             .OrderBy(group => group.Lag)
             .ToList();
         double most = groups.Count == 0 ? 0 : groups.Max(group => group.Weight);
-        return groups.FirstOrDefault(group => group.Weight >= 0.25 * most).Steps ?? [];
+        List<CurrentStep> chosen = groups.FirstOrDefault(group => group.Weight >= 0.25 * most).Steps ?? [];
+        // Steps whose new current lasted are alike in lag; those that did not serve only where there is nothing better.
+        return chosen.Exists(step => step.Held) ? [.. chosen.Where(step => step.Held)] : chosen;
     }
 
     // Judged on the side with less current, where the voltage is nearer to rest.
@@ -59,10 +62,20 @@ internal static class StepResistance
         var celsius = new List<double>();
         foreach (CurrentStep step in steps)
         {
-            double delta = volts[step.After] - volts[step.Before] - Drift(session, charge, step, volts);
+            double drift = Drift(session, charge, step, volts);
+            double delta = volts[step.After] - volts[step.Before] - (drift * (charge.RunningAh[step.After] - charge.RunningAh[step.Before]));
+            double amperes = step.DeltaAmperes;
+            if (step.Held)
+            {
+                // The step came at some moment of the interval before: the mean of this reading and the next lies one interval after it.
+                int next = step.After + 1;
+                delta = (delta + volts[next] - volts[step.Before] - (drift * (charge.RunningAh[next] - charge.RunningAh[step.Before]))) / 2;
+                amperes = (amperes + session.Current![next] - session.Current[step.Before]) / 2;
+            }
+
             if (double.IsFinite(delta))
             {
-                pairs.Add((delta, step.DeltaAmperes));
+                pairs.Add((delta, amperes));
                 if (session.Temperature is { } temperature && double.IsFinite(temperature[step.After]))
                 {
                     celsius.Add(temperature[step.After]);
@@ -83,8 +96,8 @@ internal static class StepResistance
     }
 
     /// <summary>
-    /// How far the voltage moved between the two samples because charge flowed, not because current changed: the slope of
-    /// voltage against charge on the steady side with current, times the charge between the samples.
+    /// The slope of voltage against charge on the steady side with current, in volts per ampere hour; times the charge between
+    /// two samples it is how far the voltage moved because charge flowed, not because current changed.
     /// </summary>
     private static double Drift(SessionArrays session, ChargeCount charge, CurrentStep step, double[] volts)
     {
@@ -112,7 +125,7 @@ internal static class StepResistance
         }
 
         (_, double slope) = MathNet.Numerics.LinearRegression.SimpleRegression.Fit([.. q], [.. v]);
-        return slope * (charge.RunningAh[step.After] - charge.RunningAh[step.Before]);
+        return slope;
     }
 
     /// <summary>Slope through the origin with Huber's weights; error from the known noise of dV or the scatter of the steps, whichever is larger.</summary>
