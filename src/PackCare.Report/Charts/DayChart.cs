@@ -2,7 +2,6 @@ using System.Globalization;
 using PackCare.Analysis.Assessments;
 using PackCare.Report.Look;
 using PackCare.Report.Pages;
-using SkiaSharp;
 
 namespace PackCare.Report.Charts;
 
@@ -135,32 +134,29 @@ internal static class DayChart
                 Block(pen, left, right, bottom, height * 0.3f, Tones.Green);
                 break;
             case DayState.InUse:
-                using (var dots = new SKPath())
+                var dots = new Trace();
+                float step = (right - left + 1) / days;
+                for (int day = 0; day < days; day++)
                 {
-                    float step = (right - left + 1) / days;
-                    for (int day = 0; day < days; day++)
-                    {
-                        Sheet.Circle(dots, left - 0.5f + (step * (day + 0.5f)), bottom - (height * 0.5f), Math.Min(3.6f, step * 0.34f));
-                    }
-
-                    pen.Fill(dots, Tones.Blue);
+                    dots.Circle(left - 0.5f + (step * (day + 0.5f)), bottom - (height * 0.5f), Math.Min(3.6f, step * 0.34f));
                 }
 
+                pen.Fill(dots, Tones.Blue);
                 break;
         }
     }
 
     private static void Block(Pen pen, float left, float right, float bottom, float height, Tone tone)
     {
-        using var path = new SKPath();
-        path.AddRect(new SKRect(left, bottom - height, right, bottom));
+        var path = new Trace();
+        path.Rect(left, bottom - height, right, bottom);
         pen.Fill(path, tone);
     }
 
     private static void Hatched(Pen pen, float left, float right, float bottom, float height)
     {
-        using var path = new SKPath();
-        path.AddRect(new SKRect(left + 0.5f, bottom - height + 0.5f, right - 0.5f, bottom - 0.5f));
+        var path = new Trace();
+        path.Rect(left + 0.5f, bottom - height + 0.5f, right - 0.5f, bottom - 0.5f);
         float top = bottom - height;
         for (float x = left - height + 4; x < right; x += 5)
         {

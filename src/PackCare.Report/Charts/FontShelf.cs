@@ -31,6 +31,13 @@ internal static class FontShelf
         }
     }
 
+    /// <summary>Width of a text in pixels.</summary>
+    public static float Width(string text, float size)
+    {
+        using var font = new SKFont(Typeface, size) { Subpixel = true };
+        return font.MeasureText(text);
+    }
+
     private static SKTypeface Load()
     {
         const string resource = "LiberationSans-Regular.ttf";

@@ -43,8 +43,8 @@ internal static class Horizon
             float y = pen.Y(at);
             float low = pen.X(sheet.X.Clamp(view.Day(ahead.Low)));
             float high = pen.X(ahead.High is { } end ? sheet.X.Clamp(view.Day(end)) : sheet.X.High);
-            using var bar = new SKPath();
-            bar.AddRect(new SKRect(low, y - 3, high, y + 3));
+            var bar = new Trace();
+            bar.Rect(low, y - 3, high, y + 3);
             pen.Fill(bar, Tones.Ink);
             if (sheet.X.Holds(view.Day(ahead.Expected)))
             {

@@ -1,10 +1,11 @@
+using System.Globalization;
 using PackCare.Report.Look;
 using ScottPlot;
 using SkiaSharp;
 
 namespace PackCare.Report.Charts;
 
-/// <summary>Draws on a plot in pixels.</summary>
+/// <summary>Draws on a plot in pixels: for a PNG on its canvas, for an SVG as elements that go in its place.</summary>
 internal sealed class Pen(RenderPack rp, IAxes axes, Ink ink)
 {
     public PixelRect Data => rp.DataRect;
@@ -14,68 +15,122 @@ internal sealed class Pen(RenderPack rp, IAxes axes, Ink ink)
     public float Y(double value) => axes.GetPixelY(value);
 
     /// <summary>Strokes a path.</summary>
-    public void Draw(SKPath path, Stroke stroke)
+    public void Draw(Trace trace, Stroke stroke)
     {
+        if (trace.IsEmpty)
+        {
+            return;
+        }
+
+        if (ink.Coded)
+        {
+            ink.Layers.Append(CultureInfo.InvariantCulture, $"<path fill=\"none\" stroke=\"#{stroke.Tone.Light}\" class=\"s-{stroke.Tone.Name}\" stroke-width=\"{stroke.Width}\"");
+            if (stroke.Dash.Count > 0)
+            {
+                ink.Layers.Append(" stroke-dasharray=\"").AppendJoin(' ', stroke.Dash.Select(length => length.ToString(CultureInfo.InvariantCulture))).Append('"');
+            }
+
+            WriteData(trace);
+            return;
+        }
+
         using var paint = new SKPaint
         {
             Style = SKPaintStyle.Stroke,
-            Color = ink.Of(stroke.Tone, stroke.Dash).ToSKColor(),
+            Color = ink.Of(stroke.Tone).ToSKColor(),
             StrokeWidth = (float)stroke.Width,
             StrokeJoin = SKStrokeJoin.Round,
             IsAntialias = true,
         };
-        using SKPathEffect? dashes = stroke.Dash.Count > 0 && !ink.Coded ? SKPathEffect.CreateDash([.. stroke.Dash], 0) : null;
+        using SKPathEffect? dashes = stroke.Dash.Count > 0 ? SKPathEffect.CreateDash([.. stroke.Dash], 0) : null;
         paint.PathEffect = dashes;
+        using SKPath path = trace.ToPath();
         rp.Canvas.DrawPath(path, paint);
     }
 
     /// <summary>Fills a path.</summary>
-    public void Fill(SKPath path, Tone tone, double opacity = 1)
+    public void Fill(Trace trace, Tone tone, double opacity = 1)
     {
+        if (trace.IsEmpty)
+        {
+            return;
+        }
+
+        if (ink.Coded)
+        {
+            ink.Layers.Append(CultureInfo.InvariantCulture, $"<path fill=\"#{tone.Light}\" class=\"f-{tone.Name}\"");
+            if (opacity < 1)
+            {
+                ink.Layers.Append(CultureInfo.InvariantCulture, $" fill-opacity=\"{opacity}\"");
+            }
+
+            WriteData(trace);
+            return;
+        }
+
         using var paint = new SKPaint
         {
             Style = SKPaintStyle.Fill,
             Color = ink.Of(tone).WithAlpha(opacity).ToSKColor(),
             IsAntialias = true,
         };
+        using SKPath path = trace.ToPath();
         rp.Canvas.DrawPath(path, paint);
     }
 
     /// <summary>Draws one line from point to point.</summary>
     public void Line(float x1, float y1, float x2, float y2, Stroke stroke)
     {
-        using var path = new SKPath();
-        path.MoveTo(x1, y1);
-        path.LineTo(x2, y2);
-        Draw(path, stroke);
+        var trace = new Trace();
+        trace.MoveTo(x1, y1);
+        trace.LineTo(x2, y2);
+        Draw(trace, stroke);
     }
 
     /// <summary>Writes text on a ground of its own.</summary>
     public void Words(string text, float x, float y, float size, Tone tone, SKTextAlign align)
     {
-        using var font = new SKFont(FontShelf.Typeface, size) { Subpixel = true };
-        float width = font.MeasureText(text);
+        float width = FontShelf.Width(text, size);
         float left = align == SKTextAlign.Right ? x - width : x;
-        using var ground = new SKPath();
-        ground.AddRect(new SKRect(left - 2, y - (size * 0.55f), left + width + 2, y + (size * 0.55f)));
+        var ground = new Trace();
+        ground.Rect(left - 2, y - (size * 0.55f), left + width + 2, y + (size * 0.55f));
         Fill(ground, Tones.Card, 0.8);
-        Text(text, x, y, size, tone, align);
+        Text(text, left, y, size, tone);
     }
 
-    /// <summary>Writes text; <paramref name="align"/> says which end of it lies at x, and y is its middle.</summary>
-    public void Text(string text, float x, float y, float size, Tone tone, SKTextAlign align = SKTextAlign.Left)
+    /// <summary>Writes text from x on; y is its middle.</summary>
+    public void Text(string text, float x, float y, float size, Tone tone)
     {
+        // 0.36 of the size is half the height of a capital of this font.
+        float line = y + (size * 0.36f);
+        if (ink.Coded)
+        {
+            SvgFinish.WriteText(ink.Layers, text, x, line, size, tone);
+            return;
+        }
+
         using var font = new SKFont(FontShelf.Typeface, size) { Subpixel = true };
         using var paint = new SKPaint { Color = ink.Of(tone).ToSKColor(), IsAntialias = true };
-        float width = font.MeasureText(text);
-        float left = align switch
-        {
-            SKTextAlign.Center => x - (width / 2),
-            SKTextAlign.Right => x - width,
-            _ => x,
-        };
+        rp.Canvas.DrawText(text, x, line, SKTextAlign.Left, font, paint);
+    }
 
-        // 0.36 of the size is half the height of a capital of this font.
-        rp.Canvas.DrawText(text, left, y + (size * 0.36f), SKTextAlign.Left, font, paint);
+    /// <summary>Leaves a mark on the canvas where the elements written through this ink belong, before the first of them.</summary>
+    public void Begin()
+    {
+        if (!ink.Coded)
+        {
+            return;
+        }
+
+        ink.Layers.Clear();
+        using var paint = new SKPaint { Style = SKPaintStyle.Fill, Color = Ink.Place.ToSKColor() };
+        rp.Canvas.DrawRect(new SKRect(0, 0, 1, 1), paint);
+    }
+
+    private void WriteData(Trace trace)
+    {
+        ink.Layers.Append(" d=\"");
+        trace.Write(ink.Layers);
+        ink.Layers.Append("\"/>");
     }
 }

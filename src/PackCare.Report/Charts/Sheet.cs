@@ -49,6 +49,7 @@ internal sealed class Sheet : IDisposable
         _plot.Grid.XAxisStyle.IsVisible = false;
         _plot.Grid.MajorLineColor = frame.Ink.Of(Tones.Grid);
         _plot.Grid.MajorLineWidth = 1;
+        Draw(pen => pen.Begin());
         if (frame.Heading is { } heading)
         {
             _plot.Axes.Title.Label.Text = heading;
@@ -88,12 +89,11 @@ internal sealed class Sheet : IDisposable
     /// <summary>Marks the horizontal axis; a mark whose label would stick out of the drawing is left out.</summary>
     public void MarksX(IEnumerable<AxisMark> marks)
     {
-        using var font = new SKFont(FontShelf.Typeface, FontSize);
         float width = _frame.Size.Width - _frame.Size.Left - RightRoom;
         _plot.Axes.Bottom.TickGenerator = Manual(marks.Where(mark =>
         {
             double at = _frame.Size.Left + ((mark.At - Full.Low) / Full.Length * width);
-            float half = font.MeasureText(mark.Label) / 2;
+            float half = FontShelf.Width(mark.Label, FontSize) / 2;
             return at - half >= 0 && at + half <= _frame.Size.Width;
         }));
     }
@@ -121,7 +121,7 @@ internal sealed class Sheet : IDisposable
     /// <summary>Fills between two lines; both are cut at the axis' ends.</summary>
     public void Band(IReadOnlyList<double> xs, IReadOnlyList<double> low, IReadOnlyList<double> high, Tone tone, double opacity) => Draw(pen =>
     {
-        using var path = new SKPath();
+        var path = new Trace();
         for (int i = 0; i < xs.Count; i++)
         {
             AddPoint(path, i == 0, pen.X(xs[i]), pen.Y(Y.Clamp(high[i])));
@@ -139,7 +139,7 @@ internal sealed class Sheet : IDisposable
     /// <summary>A line from point to point, broken where a value is missing (NaN).</summary>
     public void Line(IReadOnlyList<double> xs, IReadOnlyList<double> ys, Stroke stroke) => Draw(pen =>
     {
-        using var path = new SKPath();
+        var path = new Trace();
         bool start = true;
         for (int i = 0; i < xs.Count; i++)
         {
@@ -159,7 +159,7 @@ internal sealed class Sheet : IDisposable
     /// <summary>Points, all in one shape.</summary>
     public void Points(IReadOnlyList<double> xs, IReadOnlyList<double> ys, Mark mark, Tone tone, bool filled, float radius) => Draw(pen =>
     {
-        using var path = new SKPath();
+        var path = new Trace();
         for (int i = 0; i < xs.Count; i++)
         {
             if (double.IsFinite(xs[i]) && double.IsFinite(ys[i]) && Y.Holds(ys[i]))
@@ -180,7 +180,7 @@ internal sealed class Sheet : IDisposable
     /// <summary>Upright bars from low to high.</summary>
     public void Bars(IReadOnlyList<double> xs, IReadOnlyList<double> low, IReadOnlyList<double> high, Stroke stroke) => Draw(pen =>
     {
-        using var path = new SKPath();
+        var path = new Trace();
         for (int i = 0; i < xs.Count; i++)
         {
             if (!double.IsFinite(low[i]) || !double.IsFinite(high[i]))
@@ -225,7 +225,7 @@ internal sealed class Sheet : IDisposable
         {
             float y = pen.Y(at);
             float tooth = (pastIsAbove ? -1 : 1) * (strong ? 5 : 3.5f);
-            using var path = new SKPath();
+            var path = new Trace();
             path.MoveTo(pen.Data.Left, y);
             path.LineTo(pen.Data.Right, y);
             for (float x = pen.Data.Left + 4; x < pen.Data.Right - 3; x += strong ? 9 : 18)
@@ -260,7 +260,7 @@ internal sealed class Sheet : IDisposable
         {
             float endX = pen.X(shown[i].X) + 5;
             float endY = pen.Y(Y.Clamp(shown[i].Y));
-            using var lead = new SKPath();
+            var lead = new Trace();
             lead.MoveTo(endX, endY);
             lead.LineTo(Math.Max(endX, textX - 10), endY);
             lead.LineTo(textX - 3, ys[i]);
@@ -325,24 +325,24 @@ internal sealed class Sheet : IDisposable
         return at;
     }
 
-    internal static void Shape(SKPath path, Mark mark, float x, float y, float r)
+    internal static void Shape(Trace path, Mark mark, float x, float y, float r)
     {
         switch (mark)
         {
             case Mark.Circle:
-                Circle(path, x, y, r);
+                path.Circle(x, y, r);
                 break;
             case Mark.Square:
-                path.AddRect(new SKRect(x - (r * 0.9f), y - (r * 0.9f), x + (r * 0.9f), y + (r * 0.9f)));
+                path.Rect(x - (r * 0.9f), y - (r * 0.9f), x + (r * 0.9f), y + (r * 0.9f));
                 break;
             case Mark.Triangle:
-                path.AddPoly([new SKPoint(x, y - (r * 1.2f)), new SKPoint(x + (r * 1.1f), y + (r * 0.8f)), new SKPoint(x - (r * 1.1f), y + (r * 0.8f))], close: true);
+                path.Polygon((x, y - (r * 1.2f)), (x + (r * 1.1f), y + (r * 0.8f)), (x - (r * 1.1f), y + (r * 0.8f)));
                 break;
             case Mark.Diamond:
-                path.AddPoly([new SKPoint(x, y - (r * 1.3f)), new SKPoint(x + (r * 1.3f), y), new SKPoint(x, y + (r * 1.3f)), new SKPoint(x - (r * 1.3f), y)], close: true);
+                path.Polygon((x, y - (r * 1.3f)), (x + (r * 1.3f), y), (x, y + (r * 1.3f)), (x - (r * 1.3f), y));
                 break;
             case Mark.Wedge:
-                path.AddPoly([new SKPoint(x, y + (r * 1.2f)), new SKPoint(x + (r * 1.1f), y - (r * 0.8f)), new SKPoint(x - (r * 1.1f), y - (r * 0.8f))], close: true);
+                path.Polygon((x, y + (r * 1.2f)), (x + (r * 1.1f), y - (r * 0.8f)), (x - (r * 1.1f), y - (r * 0.8f)));
                 break;
             default:
                 path.MoveTo(x - r, y - r);
@@ -353,20 +353,7 @@ internal sealed class Sheet : IDisposable
         }
     }
 
-    /// <summary>A circle of four curves; the library's own is written out in dozens of short ones.</summary>
-    internal static void Circle(SKPath path, float x, float y, float r)
-    {
-        // The usual distance of control points for a quarter circle, 4/3 (sqrt 2 - 1).
-        float c = r * 0.5523f;
-        path.MoveTo(x, y - r);
-        path.CubicTo(x + c, y - r, x + r, y - c, x + r, y);
-        path.CubicTo(x + r, y + c, x + c, y + r, x, y + r);
-        path.CubicTo(x - c, y + r, x - r, y + c, x - r, y);
-        path.CubicTo(x - r, y - c, x - c, y - r, x, y - r);
-        path.Close();
-    }
-
-    private static void AddPoint(SKPath path, bool start, float x, float y)
+    private static void AddPoint(Trace path, bool start, float x, float y)
     {
         if (start)
         {

@@ -2,7 +2,6 @@ using PackCare.Analysis.Assessments;
 using PackCare.Report.Html;
 using PackCare.Report.Look;
 using PackCare.Report.Pages;
-using SkiaSharp;
 
 namespace PackCare.Report.Charts;
 
@@ -40,8 +39,8 @@ internal static class Sparkline
         int last = Array.FindLastIndex(ys, double.IsFinite);
         sheet.Draw(pen =>
         {
-            using var dot = new SKPath();
-            Sheet.Circle(dot, pen.X(xs[last]), pen.Y(ys[last]), 2.8f);
+            var dot = new Trace();
+            dot.Circle(pen.X(xs[last]), pen.Y(ys[last]), 2.8f);
             pen.Fill(dot, Tones.Ink);
         });
         string name = $"Rest spread from {Wording.Figure(ys.First(double.IsFinite), 0)} to {Wording.Figure(ys[last], 0)} mV between {view.Date(points[0].At)} and {view.Date(points[^1].At)}; the dashed line is the watch limit of {Wording.Figure(watch, 0)} mV";

@@ -4,7 +4,6 @@ using System.Text.RegularExpressions;
 using System.Xml.Linq;
 using PackCare.Report.Html;
 using PackCare.Report.Look;
-using SkiaSharp;
 
 namespace PackCare.Report.Charts;
 
@@ -50,7 +49,7 @@ internal static partial class SvgFinish
                     Write(element.Elements(), svg, ink);
                     break;
                 case "text":
-                    WriteText(element, svg, ink);
+                    WriteText(element, svg);
                     break;
                 case "path" or "rect" or "circle" or "ellipse" or "line" or "polygon" or "polyline":
                     WriteShape(element, svg, ink);
@@ -66,6 +65,12 @@ internal static partial class SvgFinish
     private static void WriteShape(XElement element, StringBuilder svg, Ink ink)
     {
         string fill = element.Attribute("fill")?.Value ?? "black";
+        if (fill == Ink.PlaceText)
+        {
+            svg.Append(ink.Layers);
+            return;
+        }
+
         string stroke = element.Attribute("stroke")?.Value ?? "none";
         bool unseen = (fill == "none" && stroke == "none") ||
             element.Attribute(fill == "none" ? "stroke-opacity" : "fill-opacity")?.Value == "0" ||
@@ -81,7 +86,7 @@ internal static partial class SvgFinish
             switch (attribute.Name.LocalName)
             {
                 case "fill" or "stroke" when attribute.Value != "none":
-                    WriteColour(attribute, svg, ink);
+                    WriteColour(attribute, svg);
                     break;
                 case "stroke-miterlimit" or "stroke-linejoin" or "vector-effect":
                     break;
@@ -97,31 +102,27 @@ internal static partial class SvgFinish
         svg.Append("/>");
     }
 
-    private static void WriteColour(XAttribute attribute, StringBuilder svg, Ink ink)
+    private static void WriteColour(XAttribute attribute, StringBuilder svg)
     {
-        (Tone tone, IReadOnlyList<float> dash) = ink.Decode(attribute.Value)
-            ?? throw new InvalidOperationException($"A drawing holds a colour that was not handed out: {attribute.Value}.");
+        Tone tone = Ink.Decode(attribute.Value) ?? throw new InvalidOperationException($"A drawing holds a colour that was not handed out: {attribute.Value}.");
         string kind = attribute.Name.LocalName;
         svg.Append(CultureInfo.InvariantCulture, $" {kind}=\"#{tone.Light}\" class=\"{kind[0]}-{tone.Name}\"");
-        if (dash.Count > 0)
-        {
-            svg.Append(" stroke-dasharray=\"").AppendJoin(' ', dash.Select(length => length.ToString(CultureInfo.InvariantCulture))).Append('"');
-        }
     }
 
-    private static void WriteText(XElement element, StringBuilder svg, Ink ink)
+    private static void WriteText(XElement element, StringBuilder svg)
     {
         string text = element.Value.Trim('\n', '\r', '\t');
         float size = Number(element.Attribute("font-size")!.Value);
         (float dx, float dy) = Translation(element.Attribute("transform")?.Value);
         float x = dx + Number(First(element.Attribute("x")?.Value));
         float y = dy + Number(First(element.Attribute("y")?.Value));
-        using var font = new SKFont(FontShelf.Typeface, size) { Subpixel = true };
-        string width = font.MeasureText(text).ToString("0.#", CultureInfo.InvariantCulture);
-        (Tone tone, _) = ink.Decode(element.Attribute("fill")?.Value ?? "black")
-            ?? throw new InvalidOperationException($"A text has a colour that was not handed out: {element}.");
-        svg.Append(CultureInfo.InvariantCulture, $"<text x=\"{x:0.#}\" y=\"{y:0.#}\" font-size=\"{size:0.##}\" fill=\"#{tone.Light}\" class=\"f-{tone.Name}\" textLength=\"{width}\" lengthAdjust=\"spacingAndGlyphs\">{HtmlText.Escape(text)}</text>");
+        Tone tone = Ink.Decode(element.Attribute("fill")?.Value ?? "black") ?? throw new InvalidOperationException($"A text has a colour that was not handed out: {element}.");
+        WriteText(svg, text, x, y, size, tone);
     }
+
+    /// <summary>Writes a text that takes the same room in whichever font it is shown.</summary>
+    public static void WriteText(StringBuilder svg, string text, float x, float y, float size, Tone tone) =>
+        svg.Append(CultureInfo.InvariantCulture, $"<text x=\"{x:0.#}\" y=\"{y:0.#}\" font-size=\"{size:0.##}\" fill=\"#{tone.Light}\" class=\"f-{tone.Name}\" textLength=\"{FontShelf.Width(text, size):0.#}\" lengthAdjust=\"spacingAndGlyphs\">{HtmlText.Escape(text)}</text>");
 
     private static string First(string? list) => list?.Split(',', 2)[0].Trim() ?? "0";
 

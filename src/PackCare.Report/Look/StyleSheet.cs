@@ -79,6 +79,7 @@ internal static class StyleSheet
         .evidence li{margin:.15rem 0}
         .panel{margin:.5rem 0 -.1rem;color:var(--muted);font-size:.875rem}
         .plot{display:block;width:100%;height:auto;max-width:46rem}
+        .plot path{stroke-linejoin:round}
         .plot.narrow{display:none}
         .key{display:flex;flex-wrap:wrap;gap:.15rem 1.1rem;list-style:none;margin:.3rem 0 .5rem;padding:0;font-size:.875rem;color:var(--muted)}
         .key svg{width:1.1em;height:1.1em;vertical-align:-.2em;margin-right:.4em}
