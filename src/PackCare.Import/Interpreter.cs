@@ -69,6 +69,7 @@ internal static class Interpreter
             return new Outcome(stage, new ReadResult(reading, Refused(table.Ledger), [], Ordered(columns.Problems)), table);
         }
 
+        OddRows.Tell(columns, map!);
         foreach (ColumnRole cell in columns.Cells.Where(cell => cell.Profile!.Min * cell.Factor < LowCellVolts))
         {
             int? row = LogColumns.FirstRow(cell, cell.Factor, value => value < LowCellVolts);

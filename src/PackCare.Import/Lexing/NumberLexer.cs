@@ -180,6 +180,11 @@ internal static class NumberLexer
         }
 
         value = negative ? -value : value;
+        if (hasExponent)
+        {
+            return NumberShape.Scientific;
+        }
+
         if (group is (byte)'.' or (byte)',' && !hasMark && wholeDigits <= 6 && whole.IndexOf(group) == whole.LastIndexOf(group))
         {
             return NumberShape.EitherMark;
@@ -190,7 +195,7 @@ internal static class NumberLexer
             return group is 0 ? NumberShape.Whole : group is (byte)'.' or (byte)',' ? NumberShape.Proof : NumberShape.Whole;
         }
 
-        return group == 0 && !hasExponent && fraction.Length == 3 && wholeDigits is >= 1 and <= 3 && digits[0] != '0'
+        return group == 0 && fraction.Length == 3 && wholeDigits is >= 1 and <= 3 && digits[0] != '0'
             ? NumberShape.EitherMark
             : NumberShape.Proof;
     }

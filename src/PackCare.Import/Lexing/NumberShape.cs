@@ -15,6 +15,9 @@ internal enum NumberShape
     /// <summary>Could not be read otherwise under the other mark.</summary>
     Proof,
 
+    /// <summary>Written with an exponent.</summary>
+    Scientific,
+
     /// <summary>Would be another number under the other mark: <c>1.234</c>.</summary>
     EitherMark,
 }

@@ -173,6 +173,57 @@ internal sealed class Flow
         return flow;
     }
 
+    /// <summary>How far a counter strays, at most, from the integral of a current times a factor, in the counter's unit.</summary>
+    /// <param name="axis">Time.</param>
+    /// <param name="map">Sessions.</param>
+    /// <param name="current">The current column.</param>
+    /// <param name="charge">The counter.</param>
+    /// <param name="factor">Counter units for one unit of current and second.</param>
+    internal static double Stray(TimeAxis axis, SessionMap map, ColumnRole current, ColumnRole charge, double factor)
+    {
+        var time = new double[map.Count];
+        var amps = new double[map.Count];
+        var counted = new double[map.Count];
+        Array.Fill(time, double.NaN);
+        double stray = 0;
+        int segment = 0;
+        int row = 0;
+        for (int b = 0; b < axis.Blocks.Count; b++)
+        {
+            double[] seconds = axis.Seconds(b);
+            double[] now = LogColumns.Values(current, b, 1);
+            double[] counter = LogColumns.Values(charge, b, 1);
+            for (int i = 0; i < seconds.Length; i++, row++)
+            {
+                while (row >= map.Segments[segment].End)
+                {
+                    segment++;
+                }
+
+                int s = map.Segments[segment].Session;
+                if (double.IsNaN(now[i]) || double.IsNaN(counter[i]))
+                {
+                    continue;
+                }
+
+                if (double.IsNaN(time[s]))
+                {
+                    counted[s] = counter[i];
+                }
+                else
+                {
+                    counted[s] += factor * (now[i] + amps[s]) / 2 * (seconds[i] - time[s]);
+                    stray = Math.Max(stray, Math.Abs(counter[i] - counted[s]));
+                }
+
+                time[s] = seconds[i];
+                amps[s] = now[i];
+            }
+        }
+
+        return stray;
+    }
+
     private static double[] Mean(IReadOnlyList<ColumnRole> voltages, int block, int rows)
     {
         var mean = new double[rows];

@@ -118,6 +118,14 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
                 }
             }
 
+            // What matches by chance matches badly: the true pair agrees to the counter's last digit.
+            List<double> misfits = [.. pairs.Select(pair => Misfit(pair.Current, pair.Charge))];
+            double best = misfits.Min();
+            if (misfits.Count(misfit => misfit < Math.Max(5 * best, 0.3)) == 1)
+            {
+                pairs = [pairs[misfits.IndexOf(best)]];
+            }
+
             pairs = [.. pairs.GroupBy(pair => pair.Current).Count() == 1 ? pairs.OrderBy(pair => Misfit(pair.Current, pair.Charge)).Take(1) : pairs];
         }
 
@@ -194,9 +202,10 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         return Math.Abs(Drift(flow)) >= 0.0015 || Math.Abs(flow.StepProduct) > 0.5 * flow.StepProductSize;
     }
 
-    private bool IsIntegral(ColumnRole current, ColumnRole charge) => Misfit(current, charge) < 0.05;
+    // In total within 5 %, and along the way within 3 % and a few digits of the counter.
+    private bool IsIntegral(ColumnRole current, ColumnRole charge) => Misfit(current, charge) < 1;
 
-    // How far the counter is from the integral of the current, at the nearest power of ten that units allow.
+    // How far the counter is from the integral of the current in what may be tolerated, at the nearest ratio that units allow.
     private double Misfit(ColumnRole current, ColumnRole charge)
     {
         Flow flow = Flow.Measure(axis, map, _voltages, current, charge);
@@ -206,7 +215,16 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         }
 
         double ratio = flow.CounterPath * 3600 / flow.CountedIntegral;
-        return Ratios().Min(r => Math.Abs((ratio / r) - 1));
+        double[] ratios = TimeUnit == Unit.None ? Ratios() : Ratios()[..3];
+        double nearest = ratios.MinBy(r => Math.Abs((ratio / r) - 1));
+        if (Math.Abs((ratio / nearest) - 1) > 0.05)
+        {
+            return double.PositiveInfinity;
+        }
+
+        double factor = flow.CounterPath / flow.CountedIntegral * (flow.CounterBySign < 0 ? -1 : 1);
+        double tolerated = (0.03 * flow.CounterPath) + (2 * Math.Pow(10, -charge.Column.MaxDecimals));
+        return Flow.Stray(axis, map, current, charge, factor) / tolerated;
     }
 
     private bool IsPowerOfAnother(ColumnRole role, List<(ColumnRole Current, ColumnRole Charge)> pairs)

@@ -77,7 +77,7 @@ internal static class SessionCutter
                 double step = time - state.Previous;
                 if (!begins && step < 0)
                 {
-                    bool anew = restarts.Contains(row) || IsFreshStart(axis, state, time);
+                    bool anew = restarts.Contains(row) || IsFreshStart(axis, state, time, i + 1 < seconds.Length ? seconds[i + 1] : next.Length > 0 ? next[0] : double.NaN);
                     if (!anew)
                     {
                         columns.Refuse(
@@ -139,8 +139,8 @@ internal static class SessionCutter
         }
     }
 
-    // An elapsed clock that goes back to where it began, or to nought.
-    private static bool IsFreshStart(TimeAxis axis, State state, double time)
+    // An elapsed clock that goes back to where it began, or to nought, and goes on from there.
+    private static bool IsFreshStart(TimeAxis axis, State state, double time, double following)
     {
         if (axis.IsAbsolute || axis.IsTimeOfDay)
         {
@@ -148,7 +148,7 @@ internal static class SessionCutter
         }
 
         double typical = double.IsNaN(state.Step) ? 1 : state.Step;
-        return time >= 0 && time <= Math.Max(state.First, 0) + (2 * typical) && time < state.Previous - typical;
+        return following >= time && following - time <= Math.Max(3 * typical, 1) && time >= 0 && time <= Math.Max(state.First, 0) + (2 * typical) && time < state.Previous - typical;
     }
 
     private static long[]? Ids(ColumnRole? role, int block)

@@ -79,8 +79,7 @@ internal static class FrameFinder
         int first = -1;
         for (int r = 0; r < rows.Count; r++)
         {
-            if (values[r] >= 2 && rows[r].Fields.Length == width && ShapeOf(rows[r].Fields[key], mark) is ColumnShape.Number or ColumnShape.Time
-                && !IsNumberedHeader(rows, r, shapes, mark))
+            if (values[r] >= 2 && rows[r].Fields.Length == width && ShapeOf(rows[r].Fields[key], mark) is ColumnShape.Number or ColumnShape.Time)
             {
                 first = r;
                 break;
@@ -147,27 +146,6 @@ internal static class FrameFinder
         return shapes;
     }
 
-    // "Time;Current;1;2;3": a header whose cells are only numbered.
-    private static bool IsNumberedHeader(IReadOnlyList<HeadRow> rows, int r, ColumnShape[] shapes, byte mark)
-    {
-        if (r + 1 >= rows.Count)
-        {
-            return false;
-        }
-
-        int words = 0;
-        for (int c = 0; c < shapes.Length; c++)
-        {
-            ColumnShape shape = ShapeOf(rows[r].Fields[c], mark);
-            if (shapes[c] is ColumnShape.Number or ColumnShape.Time && shape == ColumnShape.Text && HeaderWords.Read(rows[r].Fields[c], null).Quantity != Quantity.Unknown)
-            {
-                words++;
-            }
-        }
-
-        return words >= 1;
-    }
-
     private static TableFrame? WithHeader(IReadOnlyList<HeadRow> rows, int first, int width, ColumnShape[] shapes, int key, byte mark, out InputProblem? problem)
     {
         problem = null;
@@ -196,6 +174,12 @@ internal static class FrameFinder
 
             if (!FitsHeader(row, width, shapes))
             {
+                if (headerRows.Count == 0 && row.Fields.Length * 2 > width && IsMostlyValues(row))
+                {
+                    problem = Refusals.Refuse("unexpected-line", row.Line, null, $"\"{Refusals.Snippet(row.Raw)}\" right before the first sample, and much like one", "correct or remove that line");
+                    return null;
+                }
+
                 if (headerRows.Count == 0 && row.Fields.Length > 1 && row.Fields.Count(f => HeaderWords.Read(f, null).Quantity != Quantity.Unknown) >= 2)
                 {
                     problem = Refusals.Refuse(
@@ -247,6 +231,7 @@ internal static class FrameFinder
         {
             Width = width,
             FirstLine = firstLine,
+            LineBefore = first > 0 ? rows[first - 1].Line : 0,
             FirstOffset = rows[first].Offset,
             Headers = headers,
             Units = units,
@@ -271,7 +256,14 @@ internal static class FrameFinder
         bool widthFits = count == width
             || (count == width - 1 && shapes[width - 1] == ColumnShape.Empty)
             || (count == width + 1 && string.IsNullOrWhiteSpace(row.Fields[^1]));
-        return widthFits && row.Fields.Any(field => field.Any(char.IsLetter) || field.Contains('#', StringComparison.Ordinal));
+        return widthFits && !IsMostlyValues(row) && row.Fields.Any(field => field.Any(char.IsLetter) || field.Contains('#', StringComparison.Ordinal));
+    }
+
+    // A row of numbers is no header, whatever else is in it, unless the numbers only number cells.
+    private static bool IsMostlyValues(HeadRow row)
+    {
+        int values = row.Fields.Count(field => ShapeOf(field, (byte)'.') is ColumnShape.Number or ColumnShape.Time || ShapeOf(field, (byte)',') is ColumnShape.Number or ColumnShape.Time);
+        return values >= 2 && values * 2 >= row.Fields.Length && row.Fields.Count(f => HeaderWords.Read(f, null).Quantity != Quantity.Unknown) < 2;
     }
 
     private static HeadRow? CommentedHeader(HeadRow row, IReadOnlyList<HeadRow> rows, int width)

@@ -13,6 +13,11 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
     private readonly ChannelWriter _values = new(NoKey);
     private readonly ChannelWriter? _dates = shape == ColumnShape.Time ? new ChannelWriter(NoKey) : null;
     private readonly ChannelWriter? _offsets = shape == ColumnShape.Time ? new ChannelWriter(NoKey) : null;
+    private readonly int[] _decimalCounts = new int[NumberLexer.KeptDecimals + 1];
+    private readonly int[] _decimalLines = new int[NumberLexer.KeptDecimals + 1];
+    private int _exponents;
+    private int _exponentLine;
+    private string _exponentText = "";
     private readonly Dictionary<string, int> _words = new(StringComparer.Ordinal);
     private readonly List<string> _wordList = [];
 
@@ -81,6 +86,17 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
     /// <summary>That field.</summary>
     internal string FailedText { get; private set; } = "";
 
+    /// <summary>The line of a lone number whose decimals differ from all others of a long column; 0 for none.</summary>
+    internal int OddDecimalsLine
+    {
+        get
+        {
+            int usual = Array.IndexOf(_decimalCounts, _decimalCounts.Max());
+            int odd = Present - _decimalCounts[usual];
+            return Present >= 12 && odd == 1 ? _decimalLines[Array.FindIndex(_decimalCounts, count => count == 1)] : 0;
+        }
+    }
+
     /// <summary>Whether a field could be taken in, without taking it in.</summary>
     internal bool Fits(ReadOnlySpan<byte> field) => shape switch
     {
@@ -109,6 +125,13 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
     /// <summary>Ends the column.</summary>
     internal void Close()
     {
+        // One exponent among plain numbers is a stray letter, not a way of writing.
+        if (_exponents == 1 && Present >= 5 && (FailedLine == 0 || FailedLine > _exponentLine))
+        {
+            FailedLine = _exponentLine;
+            FailedText = _exponentText;
+        }
+
         Values = _values.ToChannel().Blocks;
         Dates = _dates?.ToChannel().Blocks ?? [];
         Offsets = _offsets?.ToChannel().Blocks ?? [];
@@ -176,6 +199,17 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
 
         SawEitherMark |= number == NumberShape.EitherMark;
         SawProof |= number == NumberShape.Proof;
+        if (number == NumberShape.Scientific && _exponents++ == 0)
+        {
+            _exponentLine = line;
+            _exponentText = Refusals.Snippet(Encoding.UTF8.GetString(field));
+        }
+
+        if (_decimalCounts[decimals]++ == 0)
+        {
+            _decimalLines[decimals] = line;
+        }
+
         MinDecimals = Math.Min(MinDecimals, decimals);
         MaxDecimals = Math.Max(MaxDecimals, decimals);
         Present++;

@@ -9,6 +9,9 @@ internal sealed class TableFrame
     /// <summary>Line number of the first row.</summary>
     internal required int FirstLine { get; init; }
 
+    /// <summary>Line number of the last line before the first row that is not blank; 0 for none.</summary>
+    internal required int LineBefore { get; init; }
+
     /// <summary>Where the first row starts, in bytes of the UTF-8 form.</summary>
     internal required long FirstOffset { get; init; }
 

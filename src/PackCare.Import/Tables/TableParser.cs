@@ -32,8 +32,8 @@ internal sealed class TableParser
     private int _units;
     private int _comments;
     private int _dropped;
-    private int _records;
-    private int _lastLine;
+    private int _lastRecordLine;
+    private int _firstGapLine;
     private bool _refused;
 
     private TableParser(LogText text, TableFrame frame, Dialect dialect, ReadOptions options)
@@ -68,8 +68,8 @@ internal sealed class TableParser
             {
                 int line = before + (int)csv.LineNumber;
                 lastLine = line;
-                _records++;
                 Take(csv, line);
+                _lastRecordLine = line;
                 _malformed = null;
             }
         }
@@ -87,6 +87,17 @@ internal sealed class TableParser
         foreach (RawColumn column in columns)
         {
             column.Close();
+        }
+
+        int blank = _text.Lines - before - _rows - _comments - _headers - _units - _footers.Count - _dropped;
+        if (!_refused && _frame.HasHeader && _frame.LineBefore < before)
+        {
+            _problems.Add(Refusals.Notice("blank-line", before, null, "a blank line between the header and the first sample", "have a look: a row may have been lost there"));
+        }
+
+        if (!_refused && _firstGapLine > 0 && blank * 4 < _rows)
+        {
+            _problems.Add(Refusals.Notice("blank-line", _firstGapLine, null, "a blank line between sample rows", "have a look: a row may have been lost there"));
         }
 
         foreach ((int line, string text) in _refused ? [] : _footers)
@@ -165,8 +176,12 @@ internal sealed class TableParser
         }
 
         _lines.TryAppend(line, 0);
+        if (_rows > 0 && line > _lastRecordLine + 1 && _firstGapLine == 0)
+        {
+            _firstGapLine = _lastRecordLine + 1;
+        }
+
         _rows++;
-        _lastLine = line;
     }
 
     private ReadOnlySpan<byte> Field(CsvReader csv, int column) => csv.GetSpan(_dialect.CollapsesBlanks ? _map[column] : column);
