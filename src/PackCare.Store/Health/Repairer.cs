@@ -59,7 +59,7 @@ internal static class Repairer
             byte[] encoded = BlockCodec.Encode(missing, 0).Encoded.ToArray();
             connection.Execute(
                 "INSERT INTO sample_block (session_id, kind, idx, ordinal, count, encoded, checksum) VALUES (@SessionId, @Kind, @Index, @ordinal, @Length, @encoded, @checksum)",
-                new { session.SessionId, Kind = (long)key.Kind, key.Index, ordinal, missing.Length, encoded, checksum = SampleBlocks.Checksum(encoded) });
+                new { session.SessionId, Kind = (long)key.Kind, key.Index, ordinal, missing.Length, encoded, checksum = SampleBlocks.Checksum(session.SessionId, key, ordinal, missing.Length, encoded) });
         }
     }
 

@@ -1,3 +1,5 @@
+using System.Data;
+using System.Text.Json;
 using Microsoft.Data.Sqlite;
 
 namespace PackCare.Store.Opening;
@@ -15,7 +17,7 @@ internal sealed class Database(string path, SqliteConnection connection, bool re
     public T Read<T>(Func<SqliteConnection, T> work) => Guard(() =>
     {
         using SqliteTransaction snapshot = Connection.BeginTransaction(deferred: true);
-        T result = work(Connection);
+        T result = Understand(work);
         snapshot.Commit();
         return result;
     });
@@ -47,6 +49,19 @@ internal sealed class Database(string path, SqliteConnection connection, bool re
     /// <summary>Runs work outside a transaction.</summary>
     public T Guard<T>(Func<T> work) => Guard(Path, work);
 
+    // The structure allows no such rows, so a column that is empty or of another type was changed behind SQLite's back.
+    private T Understand<T>(Func<SqliteConnection, T> work)
+    {
+        try
+        {
+            return work(Connection);
+        }
+        catch (Exception error) when (error is InvalidOperationException or ArgumentException)
+        {
+            throw new InvalidDataException("a row holds what was never stored", error);
+        }
+    }
+
     public static T Guard<T>(string path, Func<T> work)
     {
         try
@@ -60,6 +75,10 @@ internal sealed class Database(string path, SqliteConnection connection, bool re
         catch (InvalidDataException error)
         {
             throw Faults.Damaged(path, error.Message.TrimEnd('.'), error);
+        }
+        catch (Exception error) when (error is InvalidCastException or OverflowException or DataException or JsonException)
+        {
+            throw Faults.Damaged(path, "a row holds what was never stored", error);
         }
     }
 

@@ -1,17 +1,34 @@
+using System.Buffers.Binary;
 using System.Security.Cryptography;
 using Microsoft.Data.Sqlite;
 using PackCare.Core.Samples;
 
 namespace PackCare.Store.Tables;
 
-/// <summary>Compressed samples, each block beside its checksum: the first eight bytes of the SHA-256 of its bytes.</summary>
+/// <summary>
+/// Compressed samples, each block beside its checksum: the first eight bytes of the SHA-256 of its place and its bytes,
+/// so that neither a changed byte nor a block in the wrong place is taken for readings.
+/// </summary>
 internal sealed class SampleBlocks(SqliteConnection connection) : IDisposable
 {
     private const int ChecksumBytes = 8;
 
     private readonly Insertion _block = new(connection, "sample_block", ["session_id", "kind", "idx", "ordinal", "count", "encoded", "checksum"]);
 
-    public static byte[] Checksum(ReadOnlySpan<byte> encoded) => SHA256.HashData(encoded)[..ChecksumBytes];
+    /// <summary>The checksum of a block in its place: session, kind, index, ordinal and count as 64-bit integers, least significant byte first, then the bytes.</summary>
+    public static byte[] Checksum(long sessionId, ChannelKey key, long ordinal, long count, ReadOnlySpan<byte> encoded)
+    {
+        using var hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
+        Span<byte> place = stackalloc byte[5 * sizeof(long)];
+        BinaryPrimitives.WriteInt64LittleEndian(place, sessionId);
+        BinaryPrimitives.WriteInt64LittleEndian(place[8..], (long)key.Kind);
+        BinaryPrimitives.WriteInt64LittleEndian(place[16..], key.Index);
+        BinaryPrimitives.WriteInt64LittleEndian(place[24..], ordinal);
+        BinaryPrimitives.WriteInt64LittleEndian(place[32..], count);
+        hash.AppendData(place);
+        hash.AppendData(encoded);
+        return hash.GetHashAndReset()[..ChecksumBytes];
+    }
 
     /// <exception cref="InvalidDataException">A block is damaged, or blocks are missing.</exception>
     public static SampleSeries Read(SqliteConnection connection, long sessionId)
@@ -30,7 +47,8 @@ internal sealed class SampleBlocks(SqliteConnection connection) : IDisposable
             }
 
             byte[] encoded = row.GetFieldValue<byte[]>(4);
-            if (row.GetInt64(2) != blocks.Count + 1 || !Checksum(encoded).AsSpan().SequenceEqual(row.GetFieldValue<byte[]>(5)))
+            byte[] checksum = Checksum(sessionId, key, row.GetInt64(2), row.GetInt64(3), encoded);
+            if (row.GetInt64(2) != blocks.Count + 1 || !checksum.AsSpan().SequenceEqual(row.GetFieldValue<byte[]>(5)))
             {
                 throw new InvalidDataException($"block {row.GetInt64(2)} of {key.Kind} {key.Index} in session {sessionId} is not what was stored");
             }
@@ -56,7 +74,7 @@ internal sealed class SampleBlocks(SqliteConnection connection) : IDisposable
             {
                 SampleBlock block = channel.Blocks[i];
                 byte[] encoded = block.Encoded.ToArray();
-                _block.Run(sessionId, (long)channel.Key.Kind, channel.Key.Index, i + 1, block.Count, encoded, Checksum(encoded));
+                _block.Run(sessionId, (long)channel.Key.Kind, channel.Key.Index, i + 1, block.Count, encoded, Checksum(sessionId, channel.Key, i + 1, block.Count, encoded));
             }
         }
     }
