@@ -2,7 +2,9 @@ using System.Globalization;
 using System.Runtime.CompilerServices;
 using System.Text.RegularExpressions;
 using PackCare.Report.Charts;
+using PackCare.Report.Look;
 using PackCare.Report.Tests.Fixtures;
+using SkiaSharp;
 
 namespace PackCare.Report.Tests;
 
@@ -59,6 +61,43 @@ public sealed partial class DrawingsStayTheSame
     }
 
     [Fact]
+    public void A_drawing_holds_its_data()
+    {
+        string Svg(string name) => string.Concat(PackCharts.Of(Drifting).Single(chart => chart.Name == name).Panels.Select(panel => Drawing.Svg(panel, ChartSize.Wide, "q", "a").Value));
+
+        Assert.All(Tones.Cells.Take(4), tone => Assert.Contains($"class=\"s-{tone.Name}\"", Svg("drift"), StringComparison.Ordinal));
+        Assert.All(Tones.Cells.Take(4), tone => Assert.Contains($"class=\"s-{tone.Name}\"", Svg("curve"), StringComparison.Ordinal));
+        Assert.All(Tones.Cells.Take(4), tone => Assert.Contains($"class=\"s-{tone.Name}\"", Svg("last-charge"), StringComparison.Ordinal));
+        Assert.Contains($"<path fill=\"#{Tones.Green.Light}\" class=\"f-{Tones.Green.Name}\" fill-opacity", Svg("resistance"), StringComparison.Ordinal);
+        Assert.Contains(">act, 80 %<", Svg("capacity"), StringComparison.Ordinal);
+        Assert.Contains($"class=\"f-{Tones.Green.Name}\"", Svg("days"), StringComparison.Ordinal);
+        Assert.Contains(">cell 3<", Svg("drift"), StringComparison.Ordinal);
+    }
+
+    // The same path by two roads: written by us, and by the graphics library.
+    [Fact]
+    public void A_path_that_we_write_is_the_one_that_is_drawn()
+    {
+        var trace = new Trace();
+        trace.MoveTo(1.04f, 2);
+        trace.LineTo(3.26f, -4.1f);
+        trace.LineTo(3.26f, -4.1f);
+        trace.Rect(10, 20, 30.5f, 40);
+        trace.Circle(50, 60, 4);
+        trace.MoveTo(0, 0);
+        trace.LineTo(-0.3f, 100);
+        var data = new System.Text.StringBuilder();
+        trace.Write(data);
+        Assert.Equal("M1 2l2.3-6.1 0 0M10 20l20.5 0 0 20-20.5 0zM46 60a4 4 0 1 0 8 0a4 4 0 1 0-8 0zM0 0l-0.3 100", data.ToString());
+        using SKPath drawn = trace.ToPath();
+        using SKPath written = SKPath.ParseSvgPathData(data.ToString());
+        Assert.Equal(drawn.Bounds.Left, written.Bounds.Left, 0.1f);
+        Assert.Equal(drawn.Bounds.Top, written.Bounds.Top, 0.1f);
+        Assert.Equal(drawn.Bounds.Right, written.Bounds.Right, 0.1f);
+        Assert.Equal(drawn.Bounds.Bottom, written.Bounds.Bottom, 0.1f);
+    }
+
+    [Fact]
     public void The_font_comes_along_so_that_a_bare_system_shows_text()
     {
         Assert.Equal("Liberation Sans", FontShelf.Typeface.FamilyName);
@@ -78,7 +117,7 @@ public sealed partial class DrawingsStayTheSame
                 paths.Select(Path.GetFileNameWithoutExtension).Order());
             foreach (string path in paths)
             {
-                using var bitmap = SkiaSharp.SKBitmap.Decode(path);
+                using var bitmap = SKBitmap.Decode(path);
                 Assert.Equal(ChartSize.Wide.Width * 2, bitmap.Width);
                 int dark = 0;
                 for (int x = 20; x < bitmap.Width - 20; x++)

@@ -124,7 +124,9 @@ internal sealed class Pen(RenderPack rp, IAxes axes, Ink ink)
 
         ink.Layers.Clear();
         using var paint = new SKPaint { Style = SKPaintStyle.Fill, Color = Ink.Place.ToSKColor() };
-        rp.Canvas.DrawRect(new SKRect(0, 0, 1, 1), paint);
+
+        // Inside the data area: what lies outside is clipped away and leaves no mark.
+        rp.Canvas.DrawRect(new SKRect(Data.Left, Data.Top, Data.Right, Data.Bottom), paint);
     }
 
     private void WriteData(Trace trace)

@@ -35,8 +35,11 @@ internal static partial class SvgFinish
             svg.Append("<desc>").Append(HtmlText.Escape(description)).Append("</desc>");
         }
 
+        int before = svg.Length;
         Write(root.Elements(), svg, ink);
-        return new Markup(svg.Append("</svg>").ToString());
+        return svg.Length - before < ink.Layers.Length
+            ? throw new InvalidOperationException("A drawing lost the place where its data belongs.")
+            : new Markup(svg.Append("</svg>").ToString());
     }
 
     private static void Write(IEnumerable<XElement> elements, StringBuilder svg, Ink ink)
