@@ -98,6 +98,18 @@ public sealed class CommandTests : IDisposable
     }
 
     [Fact]
+    public void Import_dry_run_explains_a_file_that_was_imported_before_as_well()
+    {
+        string log = _bench.Write("some_2026-10-01T1000.csv", PlainLog.Charge(4, seed: 2));
+        _bench.Run("import", log).Expect(0);
+
+        Outcome dry = _bench.Run("import", log, "--dry-run").Expect(0);
+
+        Assert.Contains("imported before", dry.Out, StringComparison.Ordinal);
+        Assert.Contains("cell voltage 3", dry.Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void Import_takes_folders_and_several_files_at_once()
     {
         _bench.Run("add", "Teal", "--cells", "3").Expect(0);

@@ -21,18 +21,20 @@ internal sealed class ImportText(Host host, bool dryRun)
     /// <summary>Writes what was understood of one file.</summary>
     public void Write(FileOutcome outcome)
     {
-        switch (outcome.Status)
+        if (outcome.Status == ImportStatus.Refused)
         {
-            case ImportStatus.Refused:
-                return;
-            case ImportStatus.AlreadyImported:
-                host.Out.WriteLine($"{Printable.OneLine(outcome.File)}: imported before, nothing changed");
-                return;
-            default:
-                host.Out.WriteLine($"{Printable.OneLine(outcome.File)}: {Figures.Count(outcome.Ledger.Samples, "sample line", "sample lines")}, {Figures.Count(outcome.Sessions.Count, "session", "sessions")}");
-                break;
+            return;
         }
 
+        string name = Printable.OneLine(outcome.File);
+        if (outcome.Status == ImportStatus.AlreadyImported && !dryRun)
+        {
+            host.Out.WriteLine($"{name}: imported before, nothing changed");
+            return;
+        }
+
+        string before = outcome.Status == ImportStatus.AlreadyImported ? ", imported before" : string.Empty;
+        host.Out.WriteLine($"{name}: {Figures.Count(outcome.Ledger.Samples, "sample line", "sample lines")}, {Figures.Count(outcome.Sessions.Count, "session", "sessions")}{before}");
         if (dryRun)
         {
             WriteReading(outcome);

@@ -40,7 +40,8 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
     {
         string sha256 = Convert.ToHexStringLower(SHA256.HashData(stream));
         long length = stream.Length;
-        if (history?.FindFile(sha256) is { } stored)
+        StoredFile? stored = history?.FindFile(sha256);
+        if (stored is not null && !settings.DryRun)
         {
             return Known(file, stored);
         }
@@ -73,7 +74,7 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
             sessions = [.. sessions.Zip(kept.SessionIds, (session, id) => session with { Id = id })];
         }
 
-        return new FileOutcome(file.Shown, sha256, StatusOf(sessions), read.Reading, read.Ledger, sessions, read.Problems);
+        return new FileOutcome(file.Shown, sha256, stored is null ? StatusOf(sessions) : ImportStatus.AlreadyImported, read.Reading, read.Ledger, sessions, read.Problems);
     }
 
     private static ImportStatus StatusOf(IEnumerable<SessionOutcome> sessions) =>
@@ -100,7 +101,7 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
     // The same bytes again; with --pack they may be meant to settle where waiting sessions belong.
     private FileOutcome Known(LogFile file, StoredFile stored)
     {
-        if (settings is { Pack: { } pack, DryRun: false })
+        if (settings.Pack is { } pack)
         {
             new WaitingSessions(history!).Assign([.. stored.SessionIds], pack);
         }
