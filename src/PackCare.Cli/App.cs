@@ -53,6 +53,7 @@ internal static class App
         {
             GlobalOptions.History,
             GlobalOptions.Now,
+            GlobalOptions.Limits,
             new DemoCommand(host),
             new AddCommand(host),
             new ImportCommand(host),
@@ -61,10 +62,17 @@ internal static class App
             new LogCommand(host),
             new ListCommand(host),
             new ShowCommand(host),
+            new WhyCommand(host),
             new DueCommand(host),
             new ReportCommand(host),
             new RetireCommand(host),
+            new UndoCommand(host),
+            new BackupCommand(host),
+            new RestoreCommand(host),
+            new ExportCommand(host),
+            new DoctorCommand(host),
             new RecomputeCommand(host),
+            new CompactCommand(host),
         };
         HelpOption help = root.Options.OfType<HelpOption>().Single();
         var standard = (HelpAction)help.Action!;

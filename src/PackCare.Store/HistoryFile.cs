@@ -120,6 +120,9 @@ public static class HistoryFile
         }
     }
 
+    /// <summary>Whether a path is a folder that an export was written to.</summary>
+    public static bool IsExport(string path) => File.Exists(Path.Combine(path, Exporter.FormName)) && File.Exists(Path.Combine(path, HashedFolder.ListName));
+
     /// <summary>Makes a history of an exported folder. Only a folder whose every file is as it was exported is taken in, and wholly.</summary>
     /// <param name="folder">The folder.</param>
     /// <param name="path">Where the history goes; nothing may be there.</param>

@@ -1,17 +1,22 @@
 using PackCare.Analysis;
 using PackCare.Analysis.Assessments;
+using PackCare.Analysis.Limits;
 using PackCare.Core.Packs;
-using PackCare.Store;
 
 namespace PackCare.Cli.Commands;
 
-/// <summary>Brings history and analysis together.</summary>
-internal static class Assessor
+/// <summary>Judges packs by the limits in force at a moment.</summary>
+/// <param name="limits">The user's own limits.</param>
+/// <param name="now">The moment.</param>
+internal sealed class Assessor(LimitSettings limits, DateTimeOffset now)
 {
-    /// <summary>Assesses one pack.</summary>
-    public static PackAssessment Assess(History history, Pack pack, DateTimeOffset now) => PackAnalyzer.Analyze(history.Load(pack), now);
+    /// <summary>The moment for which it judges.</summary>
+    public DateTimeOffset Now => now;
 
-    /// <summary>Assesses every pack, in order of label.</summary>
-    public static IReadOnlyList<PackAssessment> AssessAll(History history, DateTimeOffset now) =>
-        [.. history.LoadAll().AsParallel().AsOrdered().Select(one => PackAnalyzer.Analyze(one, now))];
+    /// <summary>Judges one pack.</summary>
+    public PackAssessment Assess(PackHistory history) =>
+        PackAnalyzer.Analyze(history, now, limits.For(history.Pack.Label, history.Pack.Details.Chemistry));
+
+    /// <summary>Judges packs, in the order given.</summary>
+    public IReadOnlyList<PackAssessment> Assess(IReadOnlyList<PackHistory> histories) => [.. histories.AsParallel().AsOrdered().Select(Assess)];
 }

@@ -52,7 +52,7 @@ internal sealed class CheckCommand : PackCareCommand
         }
 
         using History history = OpenHistory(parsed, create: false);
-        if (FindPack(history, parsed.GetValue(_label)!) is not { } pack)
+        if (MakeAssessor(parsed, history) is not { } assessor || FindPack(history, parsed.GetValue(_label)!) is not { } pack)
         {
             return ExitCode.Usage;
         }
@@ -78,7 +78,7 @@ internal sealed class CheckCommand : PackCareCommand
         }
 
         Host.Out.WriteLine($"Entered for {Printable.OneLine(pack.Label)} at {Figures.Moment(at)}: lowest cell {Figures.Number(volts.Min(), 3)} V, highest {Figures.Number(volts.Max(), 3)} V, spread {Figures.Number(spread, 0)} mV.");
-        StandingText.WriteBrief(Host, Assessor.Assess(history, pack, now));
+        StandingText.WriteBrief(Host, assessor.Assess(history.Load(pack)));
         return ExitCode.Done;
     }
 

@@ -1,6 +1,7 @@
 using System.CommandLine;
 using PackCare.Analysis;
 using PackCare.Analysis.Assessments;
+using PackCare.Analysis.Limits;
 using PackCare.Cli.Demo;
 using PackCare.Cli.Hosting;
 using PackCare.Cli.Importing;
@@ -57,9 +58,11 @@ internal sealed class DemoCommand : PackCareCommand
         new ImportText(Host, dryRun: false).WriteTally(tally);
         Host.Out.WriteLine($"The clock of this demo stands at {Figures.Moment(now)}.");
         Host.Out.WriteLine();
-        IReadOnlyList<PackAssessment> assessments = Assessor.AssessAll(history, now);
+        var assessor = new Assessor(LimitSettings.None, now);
+        IReadOnlyList<PackHistory> histories = history.LoadAll();
+        IReadOnlyList<PackAssessment> assessments = assessor.Assess(histories);
         DueText.Write(Host, DueList.Build(assessments), assessments, now);
-        IReadOnlyList<string> pages = ReportMaker.Write(history, history.LoadAll(), now, fleet.About, Path.Combine(folder, "report"));
+        IReadOnlyList<string> pages = ReportMaker.Write(history, histories, assessor, fleet.About, Path.Combine(folder, "report"));
         Host.Out.WriteLine();
         Host.Out.WriteLine($"History: {file}");
         Host.Out.WriteLine($"Report:  {pages[0]}");

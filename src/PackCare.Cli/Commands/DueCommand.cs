@@ -24,13 +24,13 @@ internal sealed class DueCommand : PackCareCommand
     /// <inheritdoc/>
     protected override int Execute(ParseResult parsed)
     {
-        if (Now(parsed) is not { } now)
+        using History history = OpenHistory(parsed, create: false);
+        if (MakeAssessor(parsed, history) is not { } assessor)
         {
             return ExitCode.Usage;
         }
 
-        using History history = OpenHistory(parsed, create: false);
-        IReadOnlyList<PackAssessment> assessments = Assessor.AssessAll(history, now);
+        IReadOnlyList<PackAssessment> assessments = assessor.Assess(history.LoadAll());
         IReadOnlyList<DueItem> due = DueList.Build(assessments);
         if (parsed.GetValue(_json))
         {
@@ -41,7 +41,7 @@ internal sealed class DueCommand : PackCareCommand
         }
         else
         {
-            DueText.Write(Host, due, assessments, now);
+            DueText.Write(Host, due, assessments, assessor.Now);
         }
 
         return parsed.GetValue(_exitCode) && due.Any(item => item.Urgency <= DueUrgency.Overdue) ? ExitCode.Overdue : ExitCode.Done;

@@ -13,6 +13,14 @@ internal static class GlobalOptions
         Recursive = true,
     };
 
+    /// <summary>The user's own limits.</summary>
+    public static Option<string?> Limits { get; } = new("--limits")
+    {
+        Description = "Your own limits, see docs/settings.md [default: $PACKCARE_LIMITS, else limits.json beside the history]",
+        HelpName = "FILE",
+        Recursive = true,
+    };
+
     /// <summary>A fixed clock.</summary>
     public static Option<string?> Now { get; } = new("--now")
     {

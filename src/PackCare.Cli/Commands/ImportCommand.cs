@@ -45,6 +45,11 @@ internal sealed class ImportCommand : PackCareCommand
             return ExitCode.Usage;
         }
 
+        if (parsed.GetValue(_paths) is [var only] && HistoryFile.IsExport(only))
+        {
+            return TakeIn(only, parsed);
+        }
+
         bool dryRun = parsed.GetValue(_dryRun);
         using History? history = OpenFor(parsed, dryRun);
         Pack? pack = null;
@@ -89,6 +94,28 @@ internal sealed class ImportCommand : PackCareCommand
         }
 
         return tally.Refused > 0 ? ExitCode.Refused : ExitCode.Done;
+    }
+
+    private int TakeIn(string folder, ParseResult parsed)
+    {
+        string path = HistoryPath(parsed);
+        if (File.Exists(path))
+        {
+            return Host.Fail(ExitCode.Refused, $"{folder} is a whole exported history, and there is one at {path}; name a new file with --history FILE.");
+        }
+
+        HistoryFile.Import(folder, path);
+        using History history = History.Open(path, create: false);
+        if (parsed.GetValue(_json))
+        {
+            JsonText.WriteLine(Host.Out, new { File = folder, History = path, Packs = history.Packs().Count, Sessions = history.SessionIds().Count });
+        }
+        else
+        {
+            Host.Out.WriteLine($"Took in {Figures.Count(history.Packs().Count, "pack", "packs")} and {Figures.Count(history.SessionIds().Count, "session", "sessions")} from {folder} to {path}.");
+        }
+
+        return ExitCode.Done;
     }
 
     // A dry run is of use before there is any history.

@@ -24,13 +24,13 @@ internal sealed class ListCommand : PackCareCommand
     /// <inheritdoc/>
     protected override int Execute(ParseResult parsed)
     {
-        if (Now(parsed) is not { } now)
+        using History history = OpenHistory(parsed, create: false);
+        if (MakeAssessor(parsed, history) is not { } assessor)
         {
             return ExitCode.Usage;
         }
 
-        using History history = OpenHistory(parsed, create: false);
-        List<PackAssessment> packs = [.. Assessor.AssessAll(history, now)
+        List<PackAssessment> packs = [.. assessor.Assess(history.LoadAll())
             .Where(one => one.Pack.Retirement is null || parsed.GetValue(_all))
             .OrderByDescending(one => one.Standing)
             .ThenBy(one => one.Pack.Label, StringComparer.OrdinalIgnoreCase)];
@@ -50,7 +50,7 @@ internal sealed class ListCommand : PackCareCommand
             return ExitCode.Done;
         }
 
-        Host.Show(MakeTable(packs, now));
+        Host.Show(MakeTable(packs, assessor.Now));
         Host.Out.WriteLine();
         Host.Paragraph("mV: rest spread. Capacity in % of the rated (or first measured) and resistance as a multiple of the first sessions, of the worst cell, with 95 % intervals. Full: days at full by now. Last: days since the last record.");
         if (history.Unassigned().Count is > 0 and var waiting)

@@ -58,7 +58,7 @@ internal sealed class LogCommand : PackCareCommand
         }
 
         using History history = OpenHistory(parsed, create: false);
-        if (FindPack(history, parsed.GetValue(_label)!) is not { } pack)
+        if (MakeAssessor(parsed, history) is not { } assessor || FindPack(history, parsed.GetValue(_label)!) is not { } pack)
         {
             return ExitCode.Usage;
         }
@@ -74,7 +74,7 @@ internal sealed class LogCommand : PackCareCommand
         Host.Out.WriteLine($"Entered for {Printable.OneLine(pack.Label)}: {Words.Of(entry.Kind)} at {Figures.Moment(at)}.");
         if (entry.Swollen || entry.Damaged)
         {
-            StandingText.WriteBrief(Host, Assessor.Assess(history, pack, now));
+            StandingText.WriteBrief(Host, assessor.Assess(history.Load(pack)));
         }
 
         return ExitCode.Done;

@@ -80,14 +80,19 @@ internal abstract class PackCareCommand : Command
         return null;
     }
 
+    /// <summary>Where the history is, or would be.</summary>
+    /// <exception cref="HistoryException">The machine names no folder for it.</exception>
+    protected string HistoryPath(ParseResult parsed) =>
+        HistoryLocation.Resolve(parsed.GetValue(GlobalOptions.History), Host)
+        ?? throw new HistoryException(HistoryFault.Missing, "this machine names no folder for user data; say which file to use with --history FILE.");
+
     /// <summary>Opens the history.</summary>
     /// <exception cref="HistoryException">It cannot be used, or there is none and <paramref name="create"/> is false.</exception>
-    protected History OpenHistory(ParseResult parsed, bool create)
-    {
-        string path = HistoryLocation.Resolve(parsed.GetValue(GlobalOptions.History), Host)
-            ?? throw new HistoryException(HistoryFault.Missing, "this machine names no folder for user data; say which file to use with --history FILE.");
-        return History.Open(path, create);
-    }
+    protected History OpenHistory(ParseResult parsed, bool create) => History.Open(HistoryPath(parsed), create);
+
+    /// <summary>Who judges packs by the limits and the moment that were asked for; null, with the reason said, where either is no good.</summary>
+    protected Assessor? MakeAssessor(ParseResult parsed, History history) =>
+        Now(parsed) is { } now && LimitsFile.Read(parsed.GetValue(GlobalOptions.Limits), history, Host) is { } limits ? new Assessor(limits, now) : null;
 
     /// <summary>Finds a pack; null, with the reason said, where there is none of that label.</summary>
     protected Pack? FindPack(History history, string label)

@@ -2,8 +2,6 @@ using System.CommandLine;
 using PackCare.Analysis;
 using PackCare.Cli.Hosting;
 using PackCare.Cli.Output;
-using PackCare.Core.Packs;
-using PackCare.Core.Sessions;
 using PackCare.Store;
 
 namespace PackCare.Cli.Commands;
@@ -22,20 +20,14 @@ internal sealed class RecomputeCommand : PackCareCommand
     protected override int Execute(ParseResult parsed)
     {
         using History history = OpenHistory(parsed, create: false);
-        Dictionary<long, Chemistry> chemistries = history.Packs().ToDictionary(pack => pack.Id, pack => pack.Details.Chemistry);
-        List<(long SessionId, SessionSummary Summary)> summaries = [.. history.SessionIds().Select(id =>
-        {
-            Chemistry chemistry = history.FindSession(id)!.PackId is { } pack ? chemistries[pack] : Chemistry.LiPo;
-            return (id, SessionSummarizer.Summarize(history.LoadSamples(id), chemistry));
-        })];
-        history.ReplaceSummaries(summaries);
+        int sessions = Summaries.DeriveAgain(history, history.SessionIds());
         if (parsed.GetValue(_json))
         {
-            JsonText.WriteLine(Host.Out, new { Sessions = summaries.Count, SessionSummarizer.MethodVersion });
+            JsonText.WriteLine(Host.Out, new { Sessions = sessions, SessionSummarizer.MethodVersion });
         }
         else
         {
-            Host.Out.WriteLine($"Derived {Figures.Count(summaries.Count, "summary", "summaries")} again from samples, by method {SessionSummarizer.MethodVersion}.");
+            Host.Out.WriteLine($"Derived {Figures.Count(sessions, "summary", "summaries")} again from samples, by method {SessionSummarizer.MethodVersion}.");
         }
 
         return ExitCode.Done;

@@ -30,12 +30,12 @@ internal sealed class ReportCommand : PackCareCommand
     /// <inheritdoc/>
     protected override int Execute(ParseResult parsed)
     {
-        if (Now(parsed) is not { } now)
+        using History history = OpenHistory(parsed, create: false);
+        if (MakeAssessor(parsed, history) is not { } assessor)
         {
             return ExitCode.Usage;
         }
 
-        using History history = OpenHistory(parsed, create: false);
         var chosen = new List<Pack>();
         foreach (string label in parsed.GetValue(_labels) ?? [])
         {
@@ -48,7 +48,7 @@ internal sealed class ReportCommand : PackCareCommand
         }
 
         IReadOnlyList<PackHistory> histories = chosen.Count == 0 ? history.LoadAll() : [.. chosen.DistinctBy(pack => pack.Id).Select(history.Load)];
-        IReadOnlyList<string> files = ReportMaker.Write(history, histories, now, notice: null, parsed.GetValue(_out)!);
+        IReadOnlyList<string> files = ReportMaker.Write(history, histories, assessor, notice: null, parsed.GetValue(_out)!);
         if (parsed.GetValue(_json))
         {
             JsonText.WriteLine(Host.Out, new { Files = files });

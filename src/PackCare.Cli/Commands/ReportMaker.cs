@@ -12,18 +12,18 @@ internal static class ReportMaker
 {
     /// <summary>Writes the report of the given packs into a folder, which is made where there is none.</summary>
     /// <returns>Paths of the written files, the overview first.</returns>
-    public static IReadOnlyList<string> Write(History history, IReadOnlyList<PackHistory> histories, DateTimeOffset now, string? notice, string folder)
+    public static IReadOnlyList<string> Write(History history, IReadOnlyList<PackHistory> histories, Assessor assessor, string? notice, string folder)
     {
-        IReadOnlyList<PackAssessment> assessments = [.. histories.AsParallel().AsOrdered().Select(one => PackAnalyzer.Analyze(one, now))];
+        IReadOnlyList<PackAssessment> assessments = assessor.Assess(histories);
         var packs = new List<ReportPack>();
         foreach ((PackHistory pack, PackAssessment assessment) in histories.Zip(assessments))
         {
-            SessionRecord? charge = pack.Sessions.LastOrDefault(session => session.Summary.Kind == SessionKind.Charge && session.Started <= now);
+            SessionRecord? charge = pack.Sessions.LastOrDefault(session => session.Summary.Kind == SessionKind.Charge && session.Started <= assessor.Now);
             packs.Add(new ReportPack(assessment, pack, charge, charge is null ? null : history.LoadSamples(charge.Id)));
         }
 
         string path = Path.GetFullPath(folder);
         Directory.CreateDirectory(path);
-        return ReportWriter.Write(new ReportInput(now, packs, DueList.Build(assessments), notice), path);
+        return ReportWriter.Write(new ReportInput(assessor.Now, packs, DueList.Build(assessments), notice), path);
     }
 }

@@ -23,18 +23,13 @@ internal sealed class ShowCommand : PackCareCommand
     /// <inheritdoc/>
     protected override int Execute(ParseResult parsed)
     {
-        if (Now(parsed) is not { } now)
-        {
-            return ExitCode.Usage;
-        }
-
         using History history = OpenHistory(parsed, create: false);
-        if (FindPack(history, parsed.GetValue(_label)!) is not { } pack)
+        if (MakeAssessor(parsed, history) is not { } assessor || FindPack(history, parsed.GetValue(_label)!) is not { } pack)
         {
             return ExitCode.Usage;
         }
 
-        PackAssessment assessment = Assessor.Assess(history, pack, now);
+        PackAssessment assessment = assessor.Assess(history.Load(pack));
         if (parsed.GetValue(_json))
         {
             JsonText.WriteLine(Host.Out, AssessmentJson.Of(assessment));

@@ -10,6 +10,9 @@ namespace PackCare.Store.Exchange;
 internal sealed class Exporter(SqliteConnection connection, string folder)
 {
     public const string Format = "packcare-export";
+
+    /// <summary>The file that states the form.</summary>
+    public const string FormName = "export.json";
     public const int Version = 1;
 
     private readonly HashedFolder _folder = new(folder);
@@ -20,7 +23,7 @@ internal sealed class Exporter(SqliteConnection connection, string folder)
     public ExportReport Run()
     {
         List<long> left = [];
-        _folder.Write("export.json", text => text.Write(JsonSerializer.Serialize(new ExportLine(Format, Version), LineJson.Readable.ExportLine) + "\n"));
+        _folder.Write(FormName, text => text.Write(JsonSerializer.Serialize(new ExportLine(Format, Version), LineJson.Readable.ExportLine) + "\n"));
         long packs = Lines("packs.jsonl", Records.Packs(connection), LineJson.Readable.PackLine);
         Lines("retirements.jsonl", Records.Retirements(connection), LineJson.Readable.RetirementLine);
         Lines("spot-checks.jsonl", Records.SpotChecks(connection), LineJson.Readable.SpotCheckLine);

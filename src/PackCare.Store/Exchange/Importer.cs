@@ -20,7 +20,7 @@ internal sealed class Importer(SqliteConnection connection, string folder)
         }
 
         HashedFolder.Check(folder);
-        ExportLine export = Lines("export.json", LineJson.Readable.ExportLine).Single();
+        ExportLine export = Lines(Exporter.FormName, LineJson.Readable.ExportLine).Single();
         if (export.Format != Exporter.Format || export.Version > Exporter.Version)
         {
             throw new FormatException($"its form is {export.Format} {export.Version}, this version reads {Exporter.Format} {Exporter.Version}");
