@@ -111,6 +111,7 @@ internal static class Interpreter
             return (axis, null, null);
         }
 
+        TurnTaking.Check(columns, axis, map, time);
         FlowSettler.CheckSentinels(columns);
         if (columns.IsRefused)
         {
@@ -131,6 +132,7 @@ internal static class Interpreter
         }
 
         FlowSettler.CheckRanges(columns);
+        VoltageFinder.CheckLeftOver(columns);
         if (columns.IsRefused)
         {
             return (axis, map, null);

@@ -163,10 +163,15 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             return (only[0], null);
         }
 
+        if (candidates.Count == 0)
+        {
+            candidates = [.. unknown.Where(role => !role.Profile!.IsConstant && !temperatures.Contains(role) && role.Profile.Falls + role.Profile.Rises > 0)];
+        }
+
         if (candidates.Count >= 1 && !columns.Table.Frame.HasHeader)
         {
             List<ColumnRole> open = only.Count > 1 ? only : candidates;
-            columns.Refuse("ambiguous-current", null, open[0], $"columns {string.Join(" and ", open.Take(3).Select(role => role.Column.Index + 1))} could each be the current", "name the columns in a header, for instance current_a");
+            columns.Refuse("ambiguous-current", null, open[0], $"column {string.Join(" or ", open.Take(3).Select(role => role.Column.Index + 1))} could be the current, and nothing proves it", "name the columns in a header, for instance current_a");
         }
 
         return (null, null);

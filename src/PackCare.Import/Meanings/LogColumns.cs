@@ -81,5 +81,5 @@ internal sealed class LogColumns
         return null;
     }
 
-    private static string? Shown(string? header, string? unit) => header is null ? unit : unit is null ? header : $"{header} {unit}";
+    private static string? Shown(string? header, string? unit) => (header is null ? unit : unit is null ? header : $"{header} {unit}")?.ReplaceLineEndings(" ");
 }

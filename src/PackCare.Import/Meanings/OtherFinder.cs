@@ -62,6 +62,9 @@ internal static class OtherFinder
                 case Quantity.Session when numeric && role.Column.MaxDecimals == 0 && role.Profile!.Rises + role.Profile.Falls <= role.Profile.Count / 2.0:
                     role.Take(ColumnMeaning.SessionNumber, Unit.None, null, "its header names a session or cycle and its numbers seldom change");
                     break;
+                case Quantity.Unknown when role.Column.Shape == ColumnShape.Text && role.Column.Words.Count is >= 1 and <= 20 && role.Column.Words.All(word => ModeWords.DirectionOf(word) is not null):
+                    role.Take(ColumnMeaning.Mode, Unit.None, null, "its fields are words for charging, discharging and rest");
+                    break;
                 case Quantity.Other:
                     role.Why = "its header names a row number, a share or the like";
                     break;

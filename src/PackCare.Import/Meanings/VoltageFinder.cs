@@ -182,7 +182,7 @@ internal static class VoltageFinder
 
     private static void CellsByContent(LogColumns columns)
     {
-        List<ColumnRole> free = [.. columns.Roles.Where(role => IsFree(role) && (role.Hint is { Quantity: Quantity.Unknown or Quantity.Voltage, IsPack: false } or { IsBare: true }) && role.Profile!.Count > 0)];
+        List<ColumnRole> free = [.. columns.Roles.Where(role => IsFree(role) && (role.Hint is { Quantity: Quantity.Unknown or Quantity.Voltage or Quantity.CellNumber, IsPack: false } or { IsBare: true }) && role.Profile!.Count > 0)];
         var cells = free.Where(role => LooksLikeCell(role)).ToList();
         List<(int From, int Count, ColumnRole? Pack)> runs = [.. Runs(columns, cells)];
         var proved = runs.Where(run => run.Pack is not null).ToList();
@@ -289,11 +289,70 @@ internal static class VoltageFinder
                 }
             }
 
+            double aNet = Net(values[a]);
+            double bNet = Net(values[b]);
+            if (Math.Abs(aNet - bNet) > Math.Max(0.03, 0.6 * Math.Max(Math.Abs(aNet), Math.Abs(bNet))))
+            {
+                return false;
+            }
+
             bool aFlat = cells[a].Profile!.IsConstant;
             bool bFlat = cells[b].Profile!.IsConstant;
             double moves = Math.Max((cells[a].Profile!.Max - cells[a].Profile!.Min) * Factor(cells[a]), (cells[b].Profile!.Max - cells[b].Profile!.Min) * Factor(cells[b]));
             return aFlat == bFlat || moves < 0.02;
         }
+    }
+
+    private static double Net(double[] values)
+    {
+        double first = Array.Find(values, value => !double.IsNaN(value));
+        double last = Array.FindLast(values, value => !double.IsNaN(value));
+        return last - first;
+    }
+
+    /// <summary>Without a header, a column in the range of cells that nothing else explains leaves the number of cells open.</summary>
+    internal static void CheckLeftOver(LogColumns columns)
+    {
+        if (columns.Cells.Count == 0 && columns.Single(ColumnMeaning.PackVoltage) is null)
+        {
+            return;
+        }
+
+        ColumnRole? left = columns.Roles.FirstOrDefault(role => IsFree(role) && role.Profile!.Count > 0 && !role.Profile.IsConstant && LooksLikeCell(role)
+            && (role.Hint.Quantity == Quantity.CellNumber || (role.Hint.Quantity == Quantity.Unknown && !columns.Table.Frame.HasHeader)));
+        left ??= columns.Cells.Count == 0 || columns.Cells[0].Hint.IsCell ? null : columns.Roles.FirstOrDefault(role => IsFree(role) && role.Profile!.Count > 0 && !role.Profile.IsConstant
+            && role.Hint.Quantity == Quantity.Unknown && IsMultiple(columns, role));
+        if (left is not null)
+        {
+            columns.Refuse("unexplained-cell", 0, left, $"column {left.Column.Index + 1} could be a cell, but nothing proves it", "name the columns in a header, for instance cell1_v, cell2_v");
+        }
+    }
+
+    // The voltage of another number of cells than were found.
+    private static bool IsMultiple(LogColumns columns, ColumnRole role)
+    {
+        double[] values = LogColumns.Values(role, 0, PackFactor(role));
+        double[] mean = new double[values.Length];
+        foreach (ColumnRole cell in columns.Cells)
+        {
+            double[] volts = LogColumns.Values(cell, 0, cell.Factor / columns.Cells.Count);
+            for (int i = 0; i < mean.Length; i++)
+            {
+                mean[i] += volts[i];
+            }
+        }
+
+        double lowest = double.PositiveInfinity;
+        double highest = 0;
+        for (int i = 0; i < values.Length; i++)
+        {
+            double ratio = values[i] / mean[i];
+            lowest = double.IsNaN(ratio) ? lowest : Math.Min(lowest, ratio);
+            highest = double.IsNaN(ratio) ? highest : Math.Max(highest, ratio);
+        }
+
+        double whole = Math.Round(highest);
+        return whole is >= 2 and <= MostCells && Math.Abs(lowest - whole) < 0.05 && Math.Abs(highest - whole) < 0.05;
     }
 
     // A column that behaves like the cells but is not among them: leaving it out would make another pack of it.
@@ -307,7 +366,7 @@ internal static class VoltageFinder
 
         double[] first = LogColumns.Values(cells[0], 0, cells[0].Factor);
         foreach (ColumnRole role in columns.Roles.Where(role => IsFree(role) && role.Profile!.Count > 0 && LooksLikeCell(role)
-            && (role.Hint.Quantity is Quantity.Unknown or Quantity.Voltage || role.Hint.IsBare)))
+            && (role.Hint.Quantity is Quantity.Unknown or Quantity.Voltage or Quantity.CellNumber || role.Hint.IsBare)))
         {
             double[] values = LogColumns.Values(role, 0, Factor(role));
             double apart = 0;

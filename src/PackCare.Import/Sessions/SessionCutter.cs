@@ -20,6 +20,7 @@ internal static class SessionCutter
         internal double First;
         internal double Previous = double.NaN;
         internal double Step = double.NaN;
+        internal int Rows;
         internal string Number = "";
     }
 
@@ -106,6 +107,7 @@ internal static class SessionCutter
                     }
 
                     state.Session = labels.Count;
+                    state.Rows = 0;
                     state.First = time;
                     state.Step = double.NaN;
                     state.Number = sessionNumber;
@@ -117,6 +119,7 @@ internal static class SessionCutter
                 }
 
                 state.Previous = time;
+                state.Rows++;
                 if (segments.Count > MostSegments)
                 {
                     columns.Refuse("too-many-packs", row, label, "packs take turns too often", "write one file a pack");
@@ -148,7 +151,7 @@ internal static class SessionCutter
         }
 
         double typical = double.IsNaN(state.Step) ? 1 : state.Step;
-        return following >= time && following - time <= Math.Max(3 * typical, 1) && time >= 0 && time <= Math.Max(state.First, 0) + (2 * typical) && time < state.Previous - typical;
+        return state.Rows > 1 && following >= time && following - time <= Math.Max(3 * typical, 1) && time >= 0 && time <= Math.Max(state.First, 0) + (2 * typical) && time < state.Previous - typical;
     }
 
     private static long[]? Ids(ColumnRole? role, int block)

@@ -14,8 +14,25 @@ internal static class FrameFinder
     /// <summary>Splits the beginning of a log at one delimiter.</summary>
     internal static List<HeadRow> Split(byte[] head, char delimiter)
     {
+        List<HeadRow> rows = Split(head, delimiter, lineBreaks: false, out bool broken);
+        if (broken)
+        {
+            // A header may have line breaks within quotes; where that reading has no open quote, it is the better one.
+            List<HeadRow> joined = Split(head, delimiter, lineBreaks: true, out bool stillBroken);
+            if (!stillBroken)
+            {
+                return joined;
+            }
+        }
+
+        return rows;
+    }
+
+    private static List<HeadRow> Split(byte[] head, char delimiter, bool lineBreaks, out bool broken)
+    {
         var rows = new List<HeadRow>();
-        using var csv = CsvReader.Create(head, CsvBody.Options(delimiter, static _ => { }));
+        bool open = false;
+        using var csv = CsvReader.Create(head, CsvBody.Options(delimiter, record => open |= record.Reason is CsvMalformedReason.LineBreakInQuotes or CsvMalformedReason.UnterminatedQuote) with { AllowLineBreaksInQuotes = lineBreaks });
         while (csv.Read())
         {
             int count = csv.FieldCount;
@@ -35,6 +52,7 @@ internal static class FrameFinder
             }
         }
 
+        broken = open;
         return rows;
     }
 
@@ -231,15 +249,16 @@ internal static class FrameFinder
         {
             Width = width,
             FirstLine = firstLine,
-            LineBefore = first > 0 ? rows[first - 1].Line : 0,
+            LineBefore = first > 0 ? rows[first - 1].Line + LinesOf(rows[first - 1]) - 1 : 0,
             FirstOffset = rows[first].Offset,
             Headers = headers,
             Units = units,
             HeaderTexts = [.. headerRows.Concat(unitRows).Select(h => rows.First(row => row.Line == h.Line).Raw)],
-            HeaderLines = headerRows.Count,
-            UnitLines = unitRows.Count,
+            HeaderLines = headerRows.Sum(LinesOf),
+            UnitLines = unitRows.Sum(LinesOf),
             Preamble = preamble,
-            BlankLines = firstLine - 1 - preamble.Count - headerRows.Count - unitRows.Count,
+            PreambleLines = preamble.Sum(LinesOf),
+            BlankLines = firstLine - 1 - preamble.Sum(LinesOf) - headerRows.Sum(LinesOf) - unitRows.Sum(LinesOf),
             Shapes = shapes,
             Lists = [.. shapes.Select((shape, c) => shape == ColumnShape.List ? CommonForm(rows, first, width, c, mark) : null)],
             KeyColumn = key,
@@ -249,6 +268,17 @@ internal static class FrameFinder
     private static ListForm CommonForm(IReadOnlyList<HeadRow> rows, int first, int width, int column, byte mark) =>
         rows.Skip(first).Where(row => row.Fields.Length == width).Select(row => ListColumn.FormOf(row.Fields[column], mark)).Where(form => form is not null)
             .GroupBy(form => form!).OrderByDescending(group => group.Count()).First().Key;
+
+    private static int LinesOf(HeadRow row)
+    {
+        int breaks = row.Raw.Count(c => c == '\n') + row.Raw.Count(c => c == '\r');
+        for (int at = row.Raw.IndexOf("\r\n", StringComparison.Ordinal); at >= 0; at = row.Raw.IndexOf("\r\n", at + 2, StringComparison.Ordinal))
+        {
+            breaks--;
+        }
+
+        return 1 + breaks;
+    }
 
     private static bool FitsHeader(HeadRow row, int width, ColumnShape[] shapes)
     {

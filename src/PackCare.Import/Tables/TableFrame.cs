@@ -33,6 +33,9 @@ internal sealed class TableFrame
     /// <summary>Lines before the table, blank ones left out.</summary>
     internal required IReadOnlyList<HeadRow> Preamble { get; init; }
 
+    /// <summary>How many lines those are.</summary>
+    internal required int PreambleLines { get; init; }
+
     /// <summary>How many blank lines stand before the first row.</summary>
     internal required int BlankLines { get; init; }
 

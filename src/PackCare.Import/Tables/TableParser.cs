@@ -122,7 +122,7 @@ internal sealed class TableParser
     {
         int header = _frame.HeaderLines + _headers;
         int units = _frame.UnitLines + _units;
-        int comments = _frame.Preamble.Count + _comments;
+        int comments = _frame.PreambleLines + _comments;
         if (_refused)
         {
             int blank = Math.Min(_frame.BlankLines, _text.Lines - header - units - comments);
