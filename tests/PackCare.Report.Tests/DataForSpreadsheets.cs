@@ -89,7 +89,7 @@ public class DataForSpreadsheets
         JsonElement packs = json.RootElement.GetProperty("packs");
         Assert.Equal(input.Packs.Count, packs.GetArrayLength());
         JsonElement never = packs.EnumerateArray().Single(pack => pack.GetProperty("pack").GetString() == "Never logged");
-        Assert.Equal(JsonValueKind.Null, never.GetProperty("restSpreadMv").ValueKind);
+        Assert.Equal(JsonValueKind.Null, never.GetProperty("restSpreadMillivolts").ValueKind);
         Assert.Equal(JsonValueKind.Null, never.GetProperty("healthPercent").ValueKind);
         Assert.Equal("unknown", never.GetProperty("standing").GetString());
         Assert.Equal(input.Packs.Count, json.RootElement.GetProperty("lastCharges").GetArrayLength());

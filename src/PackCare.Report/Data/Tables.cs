@@ -80,10 +80,10 @@ internal static class Tables
         "packs",
         [
             "pack", "cells", "parallel", "chemistry", "rated_ah", "standing", "assessed", "out_of_use_since",
-            "rest_spread_mv", "rest_spread_at", "furthest_cell", "trend_cell", "imbalance_cause", "cause_cell", "spread_watch_limit_mv", "spread_retire_limit_mv",
-            "resistance_cell", .. Named("resistance_ratio"), .. Named("lead_mohm"), "resistance_reference_celsius", "resistance_lag_s", "resistance_watch_ratio", "resistance_act_ratio",
+            "rest_spread_millivolts", "rest_spread_at", "furthest_cell", "trend_cell", "imbalance_cause", "cause_cell", "spread_watch_limit_millivolts", "spread_retire_limit_millivolts",
+            "resistance_cell", .. Named("resistance_ratio"), .. Named("lead_milliohm"), "resistance_reference_celsius", "resistance_lag_seconds", "resistance_watch_ratio", "resistance_act_ratio",
             .. Named("capacity_ah"), "capacity_reference_ah", "capacity_reference_is_rated", .. Named("health_percent"), "capacity_watch_percent", "capacity_act_percent",
-            "full_threshold_v_per_cell", "full_days_confirmed", "full_days_possible", "full_now_days", "full_now_confirmed", "extra_loss_percent_low", "extra_loss_percent_high",
+            "full_threshold_volts_per_cell", "full_days_confirmed", "full_days_possible", "full_now_days", "full_now_confirmed", "extra_loss_percent_low", "extra_loss_percent_high",
             "sessions", "throughput_ah", "equivalent_full_cycles", "first_record", "last_record",
         ],
         views.Select(view =>
@@ -115,13 +115,13 @@ internal static class Tables
 
     private static DataSheet Deviations(IReadOnlyList<PackView> views) => new(
         "deviations",
-        ["pack", "at", "session", "after_full_charge", "mean_cell_v", "cell", "deviation_mv"],
+        ["pack", "at", "session", "after_full_charge", "mean_cell_volts", "cell", "deviation_millivolts"],
         views.SelectMany(view => view.Assessment.Imbalance.Series.SelectMany(point => point.Millivolts.Select((value, at) => (object?[])
             [view.Label, point.At, point.SessionId, point.AfterFullCharge, point.MeanVolts, at + 1, value]))));
 
     private static DataSheet Resistances(IReadOnlyList<PackView> views) => new(
         "resistances",
-        ["pack", "at", "session", "cell", .. Named("resistance_mohm"), "lag_s", "from_instrument"],
+        ["pack", "at", "session", "cell", .. Named("resistance_milliohm"), "lag_seconds", "from_instrument"],
         views.SelectMany(view => view.Assessment.Resistance.Series.Select(point => (object?[])
             [view.Label, point.At, point.SessionId, point.Cell, .. Parts(point.Milliohms), point.LagSeconds, point.FromInstrument])));
 
