@@ -233,9 +233,9 @@ public sealed class BackupTests : IDisposable
     }
 
     /// <summary>Overwrites a page in the middle of the file.</summary>
-    internal static void Break(string path)
+    internal static void Break(string path, string name = "diary_entry_by_pack")
     {
-        long root = (long)Sql.Ask(path, "SELECT rootpage FROM sqlite_schema WHERE name = 'diary_entry_by_pack'")!;
+        long root = (long)Sql.Ask(path, $"SELECT rootpage FROM sqlite_schema WHERE name = '{name}'")!;
         using FileStream file = new(path, FileMode.Open, FileAccess.ReadWrite);
         file.Position = (root - 1) * 4096;
         file.Write(Enumerable.Repeat((byte)0xA5, 4096).ToArray());

@@ -58,6 +58,35 @@ internal static class Doctor
         };
     }
 
+    // From a copy: reading the file itself by other means than SQLite would take away the locks that this process holds on it.
+    private static void AddStrayRows(string path, SqliteConnection source, SqliteConnection target)
+    {
+        string copy = path + ".pages";
+        try
+        {
+            using (SqliteConnection pages = Opener.Connection(copy, SqliteOpenMode.ReadWriteCreate))
+            {
+                pages.Open();
+                source.BackupDatabase(pages);
+            }
+
+            using FileStream file = File.OpenRead(copy);
+            using var stray = new StrayRows(target);
+            foreach ((bool numbered, object?[] row) in new PageScanner(file).Rows())
+            {
+                stray.Keep(numbered, row);
+            }
+        }
+        catch (Exception error) when (error is SqliteException or EndOfStreamException or InvalidDataException)
+        {
+            // Too little is left for a copy of the pages; what the trees led to is all there is.
+        }
+        finally
+        {
+            Copies.Remove(copy);
+        }
+    }
+
     private static IReadOnlyList<Complaint> Rebuild(string path, string aside, DateTimeOffset now)
     {
         string part = path + ".part";
@@ -75,6 +104,7 @@ internal static class Doctor
             using (SqliteTransaction change = target.BeginTransaction(deferred: false))
             {
                 IReadOnlyList<Complaint> found = new Salvager(source, target).Run();
+                AddStrayRows(path, source, target);
                 Repairer.Repair(target, now);
                 change.Commit();
                 return found;

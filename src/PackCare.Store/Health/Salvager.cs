@@ -31,14 +31,17 @@ internal sealed class Salvager(SqliteConnection source, SqliteConnection target)
         return losses;
     }
 
+    public static string[] Columns(SqliteConnection connection, string table) =>
+        [.. connection.Query<string>("SELECT name FROM pragma_table_info(@table) ORDER BY cid", new { table })];
+
     private long Copy(string table)
     {
-        List<(string Name, long Key)> columns = [.. target.Query<(string, long)>("SELECT name, pk FROM pragma_table_info(@table) ORDER BY cid", new { table })];
-        string key = columns.First(column => column.Key == 1).Name;
-        using var insertion = new Insertion(target, table, [.. columns.Select(column => column.Name)], "OR IGNORE");
+        string[] columns = Columns(target, table);
+        string key = target.ExecuteScalar<string>("SELECT name FROM pragma_table_info(@table) WHERE pk = 1", new { table })!;
+        using var insertion = new Insertion(target, table, columns, "OR IGNORE");
         using SqliteCommand range = source.CreateCommand();
         range.CommandText =
-            $"SELECT {key}, {string.Join(", ", columns.Select(column => column.Name))} FROM {table} NOT INDEXED WHERE {key} BETWEEN $low AND $high ORDER BY {key}";
+            $"SELECT {key}, {string.Join(", ", columns)} FROM {table} NOT INDEXED WHERE {key} BETWEEN $low AND $high ORDER BY {key}";
         range.Parameters.Add("$low", SqliteType.Integer);
         range.Parameters.Add("$high", SqliteType.Integer);
 
@@ -47,7 +50,7 @@ internal sealed class Salvager(SqliteConnection source, SqliteConnection target)
         open.Push((0, Highest(table, key)));
         while (open.TryPop(out (long Low, long High) part))
         {
-            long? reached = CopyRange(range, insertion, part.Low, part.High, columns.Count);
+            long? reached = CopyRange(range, insertion, part.Low, part.High, columns.Length);
             if (reached is null)
             {
                 continue;
@@ -94,7 +97,7 @@ internal sealed class Salvager(SqliteConnection source, SqliteConnection target)
                     values[i] = row.GetValue(i + 1);
                 }
 
-                Keep(insertion, values);
+                insertion.TryRun(values);
                 reached = key;
             }
 
@@ -103,18 +106,6 @@ internal sealed class Salvager(SqliteConnection source, SqliteConnection target)
         catch (SqliteException error) when (error.SqliteErrorCode is SQLITE_CORRUPT or SQLITE_NOTADB or SQLITE_IOERR)
         {
             return reached;
-        }
-    }
-
-    private static void Keep(Insertion insertion, object?[] values)
-    {
-        try
-        {
-            insertion.Run(values);
-        }
-        catch (SqliteException error) when (error.SqliteErrorCode is SQLITE_CONSTRAINT)
-        {
-            // What the structure refuses is no row that was ever stored.
         }
     }
 

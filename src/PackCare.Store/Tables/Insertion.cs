@@ -33,5 +33,17 @@ internal sealed class Insertion : IDisposable
         return SQLitePCL.raw.sqlite3_last_insert_rowid(_connection.Handle);
     }
 
+    /// <summary>Inserts a row of doubtful origin; what the structure refuses is passed over, since it is no row that was ever stored.</summary>
+    public void TryRun(object?[] values)
+    {
+        try
+        {
+            Run(values);
+        }
+        catch (SqliteException error) when (error.SqliteErrorCode == SQLitePCL.raw.SQLITE_CONSTRAINT)
+        {
+        }
+    }
+
     public void Dispose() => _command.Dispose();
 }
