@@ -45,10 +45,11 @@ public static class ReportData
     /// </summary>
     /// <param name="input">What the report is made of.</param>
     /// <param name="stream">Where to write; it is left open.</param>
-    public static void WriteJson(ReportInput input, Stream stream)
+    /// <param name="files">Paths to name under "files", or null for none.</param>
+    public static void WriteJson(ReportInput input, Stream stream, IReadOnlyList<string>? files = null)
     {
         (IReadOnlyList<PackView> views, _) = ReportWriter.Prepare(input);
-        JsonText.Write(stream, input.Made, input.Notice, Tables.Of(input, views), [.. views.Select(view => (view.Label, Tables.LastCharge(view)))]);
+        JsonText.Write(stream, files ?? [], input, Tables.Of(input, views), [.. views.Select(view => (view.Label, Tables.LastCharge(view)))]);
     }
 
     private static string WriteOne(string path, DataSheet sheet)

@@ -238,6 +238,10 @@ public sealed class CommandTests : IDisposable
         string[] files = [.. report.GetProperty("files").EnumerateArray().Select(file => file.GetString()!)];
         Assert.Equal(2, files.Length);
         Assert.All(files, file => Assert.True(new FileInfo(file).Length > 1000));
+        Assert.Equal("Heron 1", report.GetProperty("packs")[0].GetProperty("pack").GetString());
+        Assert.Contains("tables", _bench.Run("report", "--out", "pages", "--csv", "--png").Expect(0).Out, StringComparison.Ordinal);
+        Assert.StartsWith("pack,cells,", File.ReadAllText(Path.Combine(Path.GetDirectoryName(files[0])!, "data", "packs.csv")), StringComparison.Ordinal);
+        Assert.NotEmpty(Directory.GetFiles(Path.Combine(Path.GetDirectoryName(files[0])!, "pictures"), "*.png"));
         Assert.Contains("Heron 1", File.ReadAllText(files[0]), StringComparison.Ordinal);
     }
 

@@ -2,6 +2,7 @@ using System.CommandLine;
 using PackCare.Cli.Hosting;
 using PackCare.Cli.Output;
 using PackCare.Core.Packs;
+using PackCare.Report;
 using PackCare.Store;
 
 namespace PackCare.Cli.Commands;
@@ -11,6 +12,8 @@ internal sealed class ReportCommand : PackCareCommand
 {
     private readonly Argument<string[]> _labels = new("LABEL") { Description = "Packs to draw [default: all]", Arity = ArgumentArity.ZeroOrMore };
     private readonly Option<string> _out = new("--out") { Description = "The folder to write into", HelpName = "DIR", DefaultValueFactory = _ => "packcare-report" };
+    private readonly Option<bool> _csv = new("--csv") { Description = "Also write every number behind every chart as CSV files, into the folder data" };
+    private readonly Option<bool> _png = new("--png") { Description = "Also write every chart as a picture, into the folder pictures" };
     private readonly Option<bool> _json = MakeJsonOption();
 
     /// <summary>Makes the command.</summary>
@@ -20,10 +23,13 @@ internal sealed class ReportCommand : PackCareCommand
             "report",
             "Draw the report: an overview and a page a pack, as HTML files that need nothing else.",
             "packcare report",
-            "packcare report Teal \"Heron 1\" --out reports")
+            "packcare report Teal \"Heron 1\" --out reports",
+            "packcare report --csv --png")
     {
         Add(_labels);
         Add(_out);
+        Add(_csv);
+        Add(_png);
         Add(_json);
     }
 
@@ -48,14 +54,21 @@ internal sealed class ReportCommand : PackCareCommand
         }
 
         IReadOnlyList<PackHistory> histories = chosen.Count == 0 ? history.LoadAll() : [.. chosen.DistinctBy(pack => pack.Id).Select(history.Load)];
-        IReadOnlyList<string> files = ReportMaker.Write(history, histories, assessor, notice: null, parsed.GetValue(_out)!);
+        ReportInput input = ReportMaker.Gather(history, histories, assessor, notice: null);
+        string folder = ReportMaker.Made(parsed.GetValue(_out)!);
+        IReadOnlyList<string> pages = ReportWriter.Write(input, folder);
+        IReadOnlyList<string> tables = parsed.GetValue(_csv) ? ReportData.WriteCsv(input, ReportMaker.Made(folder, "data")) : [];
+        IReadOnlyList<string> pictures = parsed.GetValue(_png) ? ReportWriter.WritePng(input, ReportMaker.Made(folder, "pictures")) : [];
         if (parsed.GetValue(_json))
         {
-            JsonText.WriteLine(Host.Out, new { Files = files });
+            using var json = new MemoryStream();
+            ReportData.WriteJson(input, json, [.. pages, .. tables, .. pictures]);
+            Host.Out.WriteLine(System.Text.Encoding.UTF8.GetString(json.GetBuffer(), 0, (int)json.Length));
         }
         else
         {
-            Host.Out.WriteLine($"Wrote {Figures.Count(files.Count, "page", "pages")}; open {files[0]}");
+            string more = (tables.Count > 0 ? $", {Figures.Count(tables.Count, "table", "tables")}" : "") + (pictures.Count > 0 ? $", {Figures.Count(pictures.Count, "picture", "pictures")}" : "");
+            Host.Out.WriteLine($"Wrote {Figures.Count(pages.Count, "page", "pages")}{more}; open {pages[0]}");
         }
 
         return ExitCode.Done;

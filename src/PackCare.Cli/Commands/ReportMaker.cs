@@ -12,7 +12,11 @@ internal static class ReportMaker
 {
     /// <summary>Writes the report of the given packs into a folder, which is made where there is none.</summary>
     /// <returns>Paths of the written files, the overview first.</returns>
-    public static IReadOnlyList<string> Write(History history, IReadOnlyList<PackHistory> histories, Assessor assessor, string? notice, string folder)
+    public static IReadOnlyList<string> Write(History history, IReadOnlyList<PackHistory> histories, Assessor assessor, string? notice, string folder) =>
+        ReportWriter.Write(Gather(history, histories, assessor, notice), Made(folder));
+
+    /// <summary>What a report of the given packs is made of.</summary>
+    public static ReportInput Gather(History history, IReadOnlyList<PackHistory> histories, Assessor assessor, string? notice)
     {
         IReadOnlyList<PackAssessment> assessments = assessor.Assess(histories);
         var packs = new List<ReportPack>();
@@ -22,8 +26,9 @@ internal static class ReportMaker
             packs.Add(new ReportPack(assessment, pack, charge, charge is null ? null : history.LoadSamples(charge.Id)));
         }
 
-        string path = Path.GetFullPath(folder);
-        Directory.CreateDirectory(path);
-        return ReportWriter.Write(new ReportInput(assessor.Now, packs, DueList.Build(assessments), notice), path);
+        return new ReportInput(assessor.Now, packs, DueList.Build(assessments), notice);
     }
+
+    /// <summary>The full path of a folder, which is made where there is none.</summary>
+    public static string Made(params string[] folder) => Directory.CreateDirectory(Path.GetFullPath(Path.Combine(folder))).FullName;
 }

@@ -1,3 +1,4 @@
+using System.Text.Encodings.Web;
 using System.Text.Json;
 
 namespace PackCare.Report.Data;
@@ -6,12 +7,19 @@ namespace PackCare.Report.Data;
 internal static class JsonText
 {
     /// <summary>Writes the tables.</summary>
-    public static void Write(Stream stream, DateTimeOffset made, string? notice, IEnumerable<DataSheet> sheets, IReadOnlyList<(string Pack, DataSheet? Samples)> lastCharges)
+    public static void Write(Stream stream, IReadOnlyList<string> files, ReportInput input, IEnumerable<DataSheet> sheets, IReadOnlyList<(string Pack, DataSheet? Samples)> lastCharges)
     {
-        using var json = new Utf8JsonWriter(stream, new JsonWriterOptions { Indented = false });
+        using var json = new Utf8JsonWriter(stream, new JsonWriterOptions { Encoder = JavaScriptEncoder.UnsafeRelaxedJsonEscaping });
         json.WriteStartObject();
-        json.WriteString("made", made);
-        json.WriteString("notice", notice);
+        json.WriteStartArray("files");
+        foreach (string file in files)
+        {
+            json.WriteStringValue(file);
+        }
+
+        json.WriteEndArray();
+        json.WriteString("made", input.Made);
+        json.WriteString("notice", input.Notice);
         foreach (DataSheet sheet in sheets)
         {
             json.WriteStartArray(Camel(sheet.Name));
