@@ -69,7 +69,7 @@ internal static class Interpreter
             return new Outcome(stage, new ReadResult(reading, Refused(table.Ledger), [], Ordered(columns.Problems)), table);
         }
 
-        OddRows.Tell(columns, map!);
+        OddRows.Tell(columns, map!, columns.OddPacks.GetAwaiter().GetResult());
         foreach (ColumnRole cell in columns.Cells.Where(cell => cell.Profile!.Min * cell.Factor < LowCellVolts))
         {
             int? row = LogColumns.FirstRow(cell, cell.Factor, value => value < LowCellVolts);
@@ -118,6 +118,10 @@ internal static class Interpreter
             return (axis, map, null);
         }
 
+        // Nothing that follows needs these comparisons, so they are made meanwhile.
+        ColumnRole? pack = columns.Single(ColumnMeaning.PackVoltage);
+        List<ColumnRole> cells = columns.Cells;
+        columns.OddPacks = Task.Run(() => OddRows.Packs(pack, cells, map));
         FlowCombiner.Combine(columns, map);
         if (columns.IsRefused)
         {

@@ -73,27 +73,37 @@ internal sealed class Flow
     internal static Flow Measure(TimeAxis axis, SessionMap map, IReadOnlyList<ColumnRole> voltages, ColumnRole current, ColumnRole? charge)
     {
         var flow = new Flow();
-        var states = new State[map.Count];
+        var states = new State?[map.Count];
         double threshold = 0.02 * current.Profile!.LargestMagnitude;
         double rise = 0;
         double fall = 0;
         int segment = 0;
         int row = 0;
+        int longest = axis.Blocks.Count == 0 ? 0 : axis.Blocks.Max(block => block.Count);
+        double[] time = new double[longest];
+        double[] amps = new double[longest];
+        double[]? counter = charge is null ? null : new double[longest];
+        double[] volts = new double[longest];
+        double[] one = new double[longest];
         for (int b = 0; b < axis.Blocks.Count; b++)
         {
-            double[] time = axis.Seconds(b);
-            double[] amps = LogColumns.Values(current, b, 1);
-            double[]? counter = charge is null ? null : LogColumns.Values(charge, b, 1);
-            double[] volts = Mean(voltages, b, time.Length);
-            for (int i = 0; i < time.Length; i++, row++)
+            int count = axis.Blocks[b].Count;
+            axis.Seconds(b, time);
+            LogColumns.Read(current.Values[b], 1, amps);
+            if (counter is not null)
+            {
+                LogColumns.Read(charge!.Values[b], 1, counter);
+            }
+
+            Mean(voltages, b, count, volts, one);
+            for (int i = 0; i < count; i++, row++)
             {
                 while (row >= map.Segments[segment].End)
                 {
                     segment++;
                 }
 
-                ref State? slot = ref states[map.Segments[segment].Session]!;
-                State state = slot ??= new State();
+                State state = states[map.Segments[segment].Session] ??= new State();
                 double now = amps[i];
                 if (double.IsNaN(now))
                 {
@@ -224,18 +234,21 @@ internal sealed class Flow
         return stray;
     }
 
-    private static double[] Mean(IReadOnlyList<ColumnRole> voltages, int block, int rows)
+    private static void Mean(IReadOnlyList<ColumnRole> voltages, int block, int rows, double[] mean, double[] one)
     {
-        var mean = new double[rows];
+        mean.AsSpan(0, rows).Clear();
         foreach (ColumnRole role in voltages)
         {
-            double[] values = LogColumns.Values(role, block, role.Factor / voltages.Count);
-            for (int i = 0; i < rows; i++)
-            {
-                mean[i] += values[i];
-            }
+            LogColumns.Read(role.Values[block], role.Factor / voltages.Count, one);
+            Add(mean.AsSpan(0, rows), one.AsSpan(0, rows));
         }
+    }
 
-        return mean;
+    private static void Add(Span<double> sum, ReadOnlySpan<double> add)
+    {
+        for (int i = 0; i < sum.Length; i++)
+        {
+            sum[i] += add[i];
+        }
     }
 }

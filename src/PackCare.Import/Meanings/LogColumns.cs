@@ -11,12 +11,7 @@ internal sealed class LogColumns
     {
         Table = table;
         Dialect = dialect;
-        var profiles = new NumberProfile?[table.Columns.Length];
-        Parallel.For(0, table.Columns.Length, c => profiles[c] = table.Columns[c].Shape is ColumnShape.Number or ColumnShape.Empty ? NumberProfile.Of(table.Columns[c].Values) : null);
-        Roles = [.. table.Columns.Select((column, c) =>
-        {
-            return new ColumnRole(column, Shown(column.Header, column.UnitField), HeaderWords.Read(column.Header, column.UnitField), profiles[c]);
-        })];
+        Roles = [.. table.Columns.Select(column => new ColumnRole(column, Shown(column.Header, column.UnitField), HeaderWords.Read(column.Header, column.UnitField), column.Shape is ColumnShape.Number or ColumnShape.Empty ? column.Profile : null))];
     }
 
     internal RawTable Table { get; }
@@ -27,6 +22,9 @@ internal sealed class LogColumns
 
     /// <summary>Columns that were used up in putting rows together.</summary>
     internal List<ColumnReading> UsedUp { get; } = [];
+
+    /// <summary>Rows whose pack voltage is odd, as it is found out.</summary>
+    internal Task<List<(int Row, string Found)>> OddPacks { get; set; } = Task.FromResult<List<(int Row, string Found)>>([]);
 
     internal List<string> Reasons { get; } = [];
 
@@ -49,17 +47,24 @@ internal sealed class LogColumns
     /// <summary>One block of a column of numbers, times a factor; NaN where there was no reading.</summary>
     internal static double[] Values(ColumnRole role, int block, double factor)
     {
-        SampleBlock source = role.Values[block];
-        long[] scaled = new long[source.Count];
-        double divisor = Math.Pow(10, BlockCodec.Decode(source, scaled)) / factor;
-        var values = new double[scaled.Length];
-        for (int i = 0; i < scaled.Length; i++)
-        {
-            values[i] = scaled[i] == BlockCodec.Missing ? double.NaN : scaled[i] / divisor;
-        }
-
+        var values = new double[role.Values[block].Count];
+        Read(role.Values[block], factor, values);
         return values;
     }
+
+    /// <summary>One block as numbers times a factor; NaN where there was no reading.</summary>
+    internal static void Read(SampleBlock block, double factor, double[] into)
+    {
+        long[] scaled = _scratch ??= new long[Channel.BlockRows];
+        double divisor = Math.Pow(10, BlockCodec.Decode(block, scaled)) / factor;
+        for (int i = 0; i < block.Count; i++)
+        {
+            into[i] = scaled[i] == BlockCodec.Missing ? double.NaN : scaled[i] / divisor;
+        }
+    }
+
+    [ThreadStatic]
+    private static long[]? _scratch;
 
     /// <summary>The first row, from 0, whose value answers a question; null if none does.</summary>
     internal static int? FirstRow(ColumnRole role, double factor, Func<double, bool> question)

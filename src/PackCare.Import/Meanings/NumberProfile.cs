@@ -31,26 +31,28 @@ internal sealed class NumberProfile
 
     internal double LargestMagnitude => Math.Max(Math.Abs(Min), Math.Abs(Max));
 
-    /// <summary>Goes through a column once.</summary>
+    /// <summary>Figures of a whole column.</summary>
     internal static NumberProfile Of(IReadOnlyList<SampleBlock> values)
     {
         var profile = new NumberProfile();
         long[] scaled = new long[Channel.BlockRows];
         foreach (SampleBlock block in values)
         {
-            double divisor = Math.Pow(10, BlockCodec.Decode(block, scaled));
-            profile.Add(scaled.AsSpan(0, block.Count), divisor);
+            int decimals = BlockCodec.Decode(block, scaled);
+            profile.Join(Of(scaled.AsSpan(0, block.Count), decimals));
         }
 
         return profile;
     }
 
-    private void Add(ReadOnlySpan<long> scaled, double divisor)
+    /// <summary>Figures of one block of values.</summary>
+    internal static NumberProfile Of(ReadOnlySpan<long> scaled, int decimals)
     {
+        double divisor = Math.Pow(10, decimals);
         long min = long.MaxValue;
         long max = long.MinValue;
-        long previous = double.IsNaN(Last) ? BlockCodec.Missing : (long)Math.Round(Last * divisor);
-        long largest = 0;
+        long previous = BlockCodec.Missing;
+        ulong largest = 0;
         double sum = 0;
         int falls = 0;
         int rises = 0;
@@ -67,21 +69,13 @@ internal sealed class NumberProfile
             if (previous != BlockCodec.Missing)
             {
                 long step = value - previous;
-                if (step < 0)
-                {
-                    falls++;
-                    step = -step;
-                }
-                else if (step > 0)
-                {
-                    rises++;
-                }
-
-                largest = Math.Max(largest, step);
-                sum += step;
+                falls += step < 0 ? 1 : 0;
+                rises += step > 0 ? 1 : 0;
+                ulong size = (ulong)Math.Abs(step);
+                largest = Math.Max(largest, size);
+                sum += size;
             }
-
-            if (first == BlockCodec.Missing)
+            else
             {
                 first = value;
             }
@@ -91,25 +85,51 @@ internal sealed class NumberProfile
             previous = value;
         }
 
-        Missing += missing;
-        Falls += falls;
-        Rises += rises;
         int present = scaled.Length - missing;
-        if (present == 0)
+        return present == 0 ? new NumberProfile { Missing = missing } : new NumberProfile
+        {
+            Count = present,
+            Missing = missing,
+            Min = min / divisor,
+            Max = max / divisor,
+            First = first / divisor,
+            Last = previous / divisor,
+            Falls = falls,
+            Rises = rises,
+            LargestStep = largest / divisor,
+            SumOfSteps = sum / divisor,
+        };
+    }
+
+    /// <summary>Adds the figures of the block that follows.</summary>
+    internal void Join(NumberProfile next)
+    {
+        Missing += next.Missing;
+        if (next.Count == 0)
         {
             return;
         }
 
         if (Count == 0)
         {
-            First = first / divisor;
+            First = next.First;
+        }
+        else
+        {
+            double step = next.First - Last;
+            Falls += step < 0 ? 1 : 0;
+            Rises += step > 0 ? 1 : 0;
+            LargestStep = Math.Max(LargestStep, Math.Abs(step));
+            SumOfSteps += Math.Abs(step);
         }
 
-        Count += present;
-        Min = Math.Min(Min, min / divisor);
-        Max = Math.Max(Max, max / divisor);
-        Last = previous / divisor;
-        LargestStep = Math.Max(LargestStep, largest / divisor);
-        SumOfSteps += sum / divisor;
+        Count += next.Count;
+        Min = Math.Min(Min, next.Min);
+        Max = Math.Max(Max, next.Max);
+        Last = next.Last;
+        Falls += next.Falls;
+        Rises += next.Rises;
+        LargestStep = Math.Max(LargestStep, next.LargestStep);
+        SumOfSteps += next.SumOfSteps;
     }
 }

@@ -39,16 +39,13 @@ internal sealed class TimeAxis
     /// <summary>One block as seconds.</summary>
     internal double[] Seconds(int block)
     {
-        long[] scaled = new long[Blocks[block].Count];
-        double divisor = Math.Pow(10, BlockCodec.Decode(Blocks[block], scaled) + Shift);
-        var seconds = new double[scaled.Length];
-        for (int i = 0; i < scaled.Length; i++)
-        {
-            seconds[i] = scaled[i] == BlockCodec.Missing ? double.NaN : scaled[i] * Multiplier / divisor;
-        }
-
+        var seconds = new double[Blocks[block].Count];
+        Seconds(block, seconds);
         return seconds;
     }
+
+    /// <summary>One block as seconds, into an array that is there already.</summary>
+    internal void Seconds(int block, double[] into) => LogColumns.Read(Blocks[block], Multiplier / Math.Pow(10, Shift), into);
 
     /// <summary>Time from a column of numbers.</summary>
     internal static TimeAxis FromNumbers(RawColumn column, Unit unit)

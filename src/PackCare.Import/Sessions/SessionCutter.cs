@@ -30,6 +30,9 @@ internal static class SessionCutter
         ColumnRole? label = columns.Single(ColumnMeaning.PackLabel);
         ColumnRole? number = columns.Single(ColumnMeaning.SessionNumber);
         var restarts = new HashSet<int>(columns.Table.Restarts);
+        bool hasRestarts = restarts.Count > 0;
+        bool hasLabels = label is not null;
+        bool hasNumbers = number is not null;
         var segments = new List<Segment>();
         var labels = new List<string?>();
         var states = new Dictionary<string, State>(StringComparer.Ordinal);
@@ -61,7 +64,7 @@ internal static class SessionCutter
 
                 string sessionNumber = numberIds is null ? "" : Word(number!, numberIds[i]);
                 bool begins = false;
-                if (state is null || name != currentLabel)
+                if (state is null || (hasLabels && name != currentLabel))
                 {
                     begins = !states.TryGetValue(name, out State? known);
                     known ??= states[name] = new State();
@@ -70,7 +73,7 @@ internal static class SessionCutter
                     currentLabel = name;
                 }
 
-                if (!begins && sessionNumber != state.Number)
+                if (hasNumbers && !begins && sessionNumber != state.Number)
                 {
                     begins = true;
                 }
@@ -78,7 +81,7 @@ internal static class SessionCutter
                 double step = time - state.Previous;
                 if (!begins && step < 0)
                 {
-                    bool anew = restarts.Contains(row) || IsFreshStart(axis, state, time, i + 1 < seconds.Length ? seconds[i + 1] : next.Length > 0 ? next[0] : double.NaN);
+                    bool anew = (hasRestarts && restarts.Contains(row)) || IsFreshStart(axis, state, time, i + 1 < seconds.Length ? seconds[i + 1] : next.Length > 0 ? next[0] : double.NaN);
                     if (!anew)
                     {
                         columns.Refuse(

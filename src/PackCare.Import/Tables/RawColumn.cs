@@ -1,6 +1,7 @@
 using System.Text;
 using PackCare.Core.Samples;
 using PackCare.Import.Lexing;
+using PackCare.Import.Meanings;
 
 namespace PackCare.Import.Tables;
 
@@ -9,10 +10,9 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
 {
     private const int MaxWords = 4096;
 
-    private static readonly ChannelKey NoKey = new(ChannelKind.Time, 0);
-    private readonly ChannelWriter _values = new(NoKey);
-    private readonly ChannelWriter? _dates = shape == ColumnShape.Time ? new ChannelWriter(NoKey) : null;
-    private readonly ChannelWriter? _offsets = shape == ColumnShape.Time ? new ChannelWriter(NoKey) : null;
+    private readonly RawValues _values = new();
+    private readonly RawValues? _dates = shape == ColumnShape.Time ? new RawValues() : null;
+    private readonly RawValues? _offsets = shape == ColumnShape.Time ? new RawValues() : null;
     private readonly int[] _decimalCounts = new int[NumberLexer.KeptDecimals + 1];
     private readonly int[] _decimalLines = new int[NumberLexer.KeptDecimals + 1];
     private int _exponents;
@@ -41,6 +41,9 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
 
     /// <summary>For times: minutes east of UTC, missing where none is written.</summary>
     internal IReadOnlyList<SampleBlock> Offsets { get; private set; } = [];
+
+    /// <summary>Figures of the values, where they are numbers.</summary>
+    internal NumberProfile Profile { get; private set; } = new();
 
     /// <summary>The distinct words of a text column, in order of appearance.</summary>
     internal IReadOnlyList<string> Words => WordSource is null ? _wordList : WordSource.Words;
@@ -75,10 +78,12 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
     internal bool SawProof { get; private set; }
 
     /// <summary>The fewest decimals of any number.</summary>
-    internal int MinDecimals { get; private set; } = int.MaxValue;
+    internal int MinDecimals => Math.Max(0, Array.FindIndex(DecimalCounts, count => count > 0));
 
     /// <summary>The most decimals of any number.</summary>
-    internal int MaxDecimals { get; private set; }
+    internal int MaxDecimals => Math.Max(0, Array.FindLastIndex(DecimalCounts, count => count > 0));
+
+    private int[] DecimalCounts => WordSource is null ? _decimalCounts : WordSource.DecimalCounts;
 
     /// <summary>Line of the first field that did not fit the shape; 0 for none.</summary>
     internal int FailedLine { get; private set; }
@@ -104,6 +109,30 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
         ColumnShape.Time => NumberLexer.IsMissing(field) || (TimeLexer.TryRead(field, out TimeToken token) && (TimeShape == TimeShape.None || token.Shape == TimeShape)),
         _ => NumberLexer.Read(field, mark, out _, out _) != NumberShape.None,
     };
+
+    /// <summary>Takes in the field that makes a line a row; false, with nothing taken in, where it does not fit.</summary>
+    internal bool TryAcceptKey(ReadOnlySpan<byte> field, int line)
+    {
+        if (shape != ColumnShape.Number)
+        {
+            if (field.IsEmpty || !Fits(field))
+            {
+                return false;
+            }
+
+            Accept(field, line);
+            return true;
+        }
+
+        NumberShape number = NumberLexer.Read(field, mark, out long value, out int decimals);
+        if (number is NumberShape.None or NumberShape.Missing || !_values.TryAppend(value, decimals))
+        {
+            return false;
+        }
+
+        CountNumber(number, decimals, field, line);
+        return true;
+    }
 
     /// <summary>Takes in one field.</summary>
     internal void Accept(ReadOnlySpan<byte> field, int line)
@@ -132,9 +161,10 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
             FailedText = _exponentText;
         }
 
-        Values = _values.ToChannel().Blocks;
-        Dates = _dates?.ToChannel().Blocks ?? [];
-        Offsets = _offsets?.ToChannel().Blocks ?? [];
+        Values = _values.Close(out NumberProfile profile);
+        Profile = profile;
+        Dates = _dates?.Close(out _) ?? [];
+        Offsets = _offsets?.Close(out _) ?? [];
     }
 
     /// <summary>A column of other values that were won from this one.</summary>
@@ -143,6 +173,7 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
     internal RawColumn With(string? newHeader, IReadOnlyList<SampleBlock> values) => new(index, shape, mark, newHeader, unitField)
     {
         Values = values,
+        Profile = NumberProfile.Of(values),
         TimeShape = TimeShape,
         OrderKnown = OrderKnown,
         MaxFirst = MaxFirst,
@@ -151,8 +182,6 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
         Present = CountPresent(values),
         SawEitherMark = SawEitherMark,
         SawProof = SawProof,
-        MinDecimals = MinDecimals,
-        MaxDecimals = MaxDecimals,
         FailedLine = FailedLine,
         FailedText = FailedText,
         TooManyWords = TooManyWords,
@@ -197,6 +226,11 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
             return;
         }
 
+        CountNumber(number, decimals, field, line);
+    }
+
+    private void CountNumber(NumberShape number, int decimals, ReadOnlySpan<byte> field, int line)
+    {
         SawEitherMark |= number == NumberShape.EitherMark;
         SawProof |= number == NumberShape.Proof;
         if (number == NumberShape.Scientific && _exponents++ == 0)
@@ -210,8 +244,6 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
             _decimalLines[decimals] = line;
         }
 
-        MinDecimals = Math.Min(MinDecimals, decimals);
-        MaxDecimals = Math.Max(MaxDecimals, decimals);
         Present++;
     }
 

@@ -1,7 +1,6 @@
 using System.Text;
 using CsvHelper;
 using PackCare.Core.Reading;
-using PackCare.Core.Samples;
 using PackCare.Import.Lexing;
 using PackCare.Import.Text;
 
@@ -19,7 +18,7 @@ internal sealed class TableParser
     private readonly ReadOptions _options;
     private readonly RawColumn[] _columns;
     private readonly ListColumn?[] _lists;
-    private readonly ChannelWriter _lines = new(new ChannelKey(ChannelKind.Time, 0));
+    private readonly RawValues _lines = new();
     private readonly List<InputProblem> _problems = [];
     private readonly List<(int Line, string Text)> _footers = [];
     private readonly List<string> _remarks = [];
@@ -110,7 +109,7 @@ internal sealed class TableParser
             Frame = _frame,
             Columns = columns,
             Rows = _rows,
-            LineBlocks = _lines.ToChannel().Blocks,
+            LineBlocks = _lines.Close(out _),
             Restarts = _restarts,
             Ledger = MakeLedger(),
             Problems = _problems,
@@ -142,14 +141,11 @@ internal sealed class TableParser
             count = Collapse(csv, count);
         }
 
-        if (count == width && csv.RawRecord[0] != '#')
+        if (count == width && _malformed is null && _footers.Count == 0 && (line != _text.Lines || _text.EndsWithLineEnd) && csv.RawRecord[0] != '#'
+            && _columns[_frame.KeyColumn].TryAcceptKey(Field(csv, _frame.KeyColumn), line))
         {
-            ReadOnlySpan<byte> key = Field(csv, _frame.KeyColumn);
-            if (_columns[_frame.KeyColumn].Fits(key) && _malformed is null && !(line == _text.Lines && !_text.EndsWithLineEnd) && !key.IsEmpty)
-            {
-                TakeRow(csv, line);
-                return;
-            }
+            TakeFields(csv, line);
+            return;
         }
 
         TakeOther(csv, line, count);
@@ -163,8 +159,21 @@ internal sealed class TableParser
             return;
         }
 
+        if (_columns[_frame.KeyColumn].TryAcceptKey(Field(csv, _frame.KeyColumn), line))
+        {
+            TakeFields(csv, line);
+        }
+    }
+
+    private void TakeFields(CsvReader csv, int line)
+    {
         for (int c = 0; c < _columns.Length; c++)
         {
+            if (c == _frame.KeyColumn)
+            {
+                continue;
+            }
+
             if (_lists[c] is { } list)
             {
                 list.Accept(Field(csv, c), line);
@@ -246,6 +255,12 @@ internal sealed class TableParser
         bool keyFits = !NumberLexer.IsMissing(key) && _columns[_frame.KeyColumn].Fits(key);
         bool isRow = count == _frame.Width && keyFits;
         if (isRow && _malformed is null && cutOff && LastRowIsWhole(csv))
+        {
+            TakeRow(csv, line);
+            return;
+        }
+
+        if (isRow && _malformed is null && !cutOff && _footers.Count > 0)
         {
             TakeRow(csv, line);
             return;

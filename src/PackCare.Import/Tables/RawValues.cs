@@ -1,0 +1,159 @@
+using System.Buffers;
+using PackCare.Core.Samples;
+using PackCare.Import.Meanings;
+
+namespace PackCare.Import.Tables;
+
+/// <summary>
+/// Collects the values of one column and compresses them a block at a time on another thread, with the figures of
+/// each block taken on the way, so that neither text nor values of a long log are ever held at once.
+/// </summary>
+internal sealed class RawValues
+{
+    private const int FirstRows = 256;
+    private const int MostPending = 3;
+
+    private readonly List<Task<(SampleBlock Block, NumberProfile Profile)>> _blocks = [];
+    private long[] _pending = new long[FirstRows];
+    private int _count;
+    private int _decimals;
+
+    /// <summary>Appends one value; false, with nothing appended, when the digits do not fit together in 64 bits.</summary>
+    internal bool TryAppend(long scaled, int decimals)
+    {
+        if (decimals != _decimals && !TryAlign(ref scaled, decimals))
+        {
+            return false;
+        }
+
+        Push(scaled);
+        return true;
+    }
+
+    /// <summary>Appends "no reading".</summary>
+    internal void AppendMissing() => Push(BlockCodec.Missing);
+
+    /// <summary>Ends the column.</summary>
+    internal IReadOnlyList<SampleBlock> Close(out NumberProfile profile)
+    {
+        if (_count > 0)
+        {
+            Flush();
+        }
+
+        profile = new NumberProfile();
+        var blocks = new List<SampleBlock>(_blocks.Count);
+        foreach (Task<(SampleBlock Block, NumberProfile Profile)> task in _blocks)
+        {
+            (SampleBlock block, NumberProfile part) = task.GetAwaiter().GetResult();
+            blocks.Add(block);
+            profile.Join(part);
+        }
+
+        return blocks;
+    }
+
+    private bool TryAlign(ref long scaled, int decimals)
+    {
+        if (decimals < _decimals)
+        {
+            long factor = Power(_decimals - decimals);
+            if (scaled > long.MaxValue / factor || scaled < -(long.MaxValue / factor))
+            {
+                return false;
+            }
+
+            scaled *= factor;
+            return true;
+        }
+
+        long raise = Power(decimals - _decimals);
+        Span<long> pending = _pending.AsSpan(0, _count);
+        foreach (long value in pending)
+        {
+            if (value != BlockCodec.Missing && (value > long.MaxValue / raise || value < -(long.MaxValue / raise)))
+            {
+                return false;
+            }
+        }
+
+        foreach (ref long value in pending)
+        {
+            if (value != BlockCodec.Missing)
+            {
+                value *= raise;
+            }
+        }
+
+        _decimals = decimals;
+        return true;
+    }
+
+    private static long Power(int exponent)
+    {
+        long power = 1;
+        for (int i = 0; i < exponent; i++)
+        {
+            power *= 10;
+        }
+
+        return power;
+    }
+
+    private void Push(long scaled)
+    {
+        if (_count == _pending.Length)
+        {
+            Grow();
+        }
+
+        _pending[_count++] = scaled;
+        if (_count == Channel.BlockRows)
+        {
+            Flush();
+        }
+    }
+
+    private void Grow()
+    {
+        long[] larger = _pending.Length * 4 >= Channel.BlockRows ? ArrayPool<long>.Shared.Rent(Channel.BlockRows) : new long[_pending.Length * 4];
+        _pending.AsSpan(0, _count).CopyTo(larger);
+        _pending = larger;
+    }
+
+    private void Flush()
+    {
+        long[] values = _pending;
+        int count = _count;
+        int decimals = _decimals;
+        if (count < Channel.BlockRows)
+        {
+            _blocks.Add(Task.FromResult(Finish(values, count, decimals)));
+            return;
+        }
+
+        // The reader must not run far ahead of the compressor.
+        if (_blocks.Count >= MostPending)
+        {
+            _blocks[^MostPending].Wait();
+        }
+
+        _blocks.Add(Task.Run(() => Finish(values, count, decimals)));
+        _pending = ArrayPool<long>.Shared.Rent(Channel.BlockRows);
+        _count = 0;
+        _decimals = 0;
+    }
+
+    private static (SampleBlock Block, NumberProfile Profile) Finish(long[] values, int count, int decimals)
+    {
+        ReadOnlySpan<long> span = values.AsSpan(0, count);
+        NumberProfile profile = NumberProfile.Of(span, decimals);
+        SampleBlock block = BlockCodec.Encode(span, decimals);
+        if (values.Length >= Channel.BlockRows)
+        {
+            ArrayPool<long>.Shared.Return(values);
+        }
+
+        return (block, profile);
+    }
+}
