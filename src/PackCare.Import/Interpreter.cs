@@ -1,6 +1,7 @@
 using PackCare.Core.Reading;
 using PackCare.Core.Samples;
 using PackCare.Core.Sessions;
+using PackCare.Import.Guides;
 using PackCare.Import.Lexing;
 using PackCare.Import.Meanings;
 using PackCare.Import.Sessions;
@@ -18,7 +19,7 @@ internal static class Interpreter
     internal static Outcome Run(LogText text, TableFrame frame, Dialect dialect, LogSource source, ReadOptions options)
     {
         RawTable table = TableParser.Parse(text, frame, dialect, options);
-        var columns = new LogColumns(table, dialect);
+        var columns = new LogColumns(table, dialect, options.Guide);
         columns.Problems.AddRange(table.Problems);
         bool parsed = !columns.IsRefused;
         int stage = 1;
@@ -158,7 +159,7 @@ internal static class Interpreter
             return (columns, time);
         }
 
-        var pivoted = new LogColumns(wide, dialect);
+        var pivoted = new LogColumns(wide, dialect, null);
         pivoted.Problems.AddRange(columns.Problems);
         pivoted.UsedUp.Add(new ColumnReading(pivot.CellColumn + 1, wide.Frame.Headers[pivot.CellColumn], ColumnMeaning.CellNumber, null, null, "its header names a cell and its values number them"));
         pivoted.Reasons.Add($"Column {pivot.CellColumn + 1} numbers the cells: each row holds one cell, and rows of one moment were put together.");
@@ -220,7 +221,7 @@ internal static class Interpreter
 
     private static TimeAxis? DatedAxis(LogColumns columns, ColumnRole date, ColumnRole time, ReadOptions options)
     {
-        RawDates order = OrderOf(date);
+        RawDates order = OrderOf(date, columns.Guide);
         if (order == RawDates.Open)
         {
             columns.Refuse("ambiguous-date", 0, date, "dates whose day and month could be either way round", "write the year first, or fix the order in a reading guide");
@@ -234,7 +235,7 @@ internal static class Interpreter
         }
         else if (!date.Column.OrderKnown)
         {
-            date.Why = $"{date.Why}; {(order == RawDates.DayFirst ? "the day" : "the month")} comes first, for one part exceeds 12";
+            date.Why = $"{date.Why}; {(order == RawDates.DayFirst ? "the day" : "the month")} comes first, {(columns.Guide?.DayFirst is null ? "for one part exceeds 12" : "as the guide says")}";
         }
 
         return axis;
@@ -247,11 +248,16 @@ internal static class Interpreter
         MonthFirst,
     }
 
-    private static RawDates OrderOf(ColumnRole date)
+    private static RawDates OrderOf(ColumnRole date, ReadingGuide? guide)
     {
         if (date.Column.OrderKnown)
         {
             return RawDates.MonthFirst;
+        }
+
+        if (guide?.DayFirst is bool said)
+        {
+            return said ? RawDates.DayFirst : RawDates.MonthFirst;
         }
 
         bool dayFirst = date.Column.MaxSecond <= 12;
@@ -283,6 +289,7 @@ internal static class Interpreter
             $"Numbers are written with a {dialect.DecimalName}: only so do all of them fit.",
             frame.HasHeader ? $"The header ends on line {frame.FirstLine - 1}; samples begin on line {frame.FirstLine}." : $"There is no header; samples begin on line {frame.FirstLine} and the columns are told by their content.",
             .. columns.Reasons,
+            .. columns.Guide is null ? [] : (string[])[$"A reading guide was applied{(columns.Guide.Name is null ? "" : $": {columns.Guide.Name}")}."],
         ];
         return new LogReading(
             dialect.Delimiter, dialect.DecimalMark, text.EncodingName, layout, axis?.Words ?? "unknown", Readings(columns), reasons);
@@ -352,7 +359,7 @@ internal static class Interpreter
 
             decimal duration = series[s].Count > 0 ? SecondsAt(axis, lastRows[s]) - first : 0;
             next = started.AddTicks((long)(duration * TimeSpan.TicksPerSecond));
-            sessions.Add(new SessionLog(started, how, map.Labels[s] ?? named, columns.Table.LineOf(firstRows[s]), columns.Table.LastLineOf(lastRows[s]), series[s]));
+            sessions.Add(new SessionLog(started, how, map.Labels[s] ?? columns.Guide?.Pack ?? named, columns.Table.LineOf(firstRows[s]), columns.Table.LastLineOf(lastRows[s]), series[s]));
         }
 
         return sessions;
@@ -389,7 +396,7 @@ internal static class Interpreter
         ColumnRole? stamp = columns.Single(ColumnMeaning.Timestamp);
         TimeAxis? dated = stamp is not null && stamp.Column.Present > 0 && stamp.Column.FailedLine == 0
             ? stamp.Profile is not null ? TimeAxis.FromUnixTime(stamp.Column, stamp.Unit == Unit.Millisecond)
-            : OrderOf(stamp) is var order and not RawDates.Open ? TimeAxis.FromDates(stamp.Column, stamp.Column, order == RawDates.DayFirst, options.Zone, out _) : null
+            : OrderOf(stamp, columns.Guide) is var order and not RawDates.Open ? TimeAxis.FromDates(stamp.Column, stamp.Column, order == RawDates.DayFirst, options.Zone, out _) : null
             : null;
         if (dated is not null)
         {

@@ -1,6 +1,7 @@
 using System.Text;
 using PackCare.Core.Reading;
 using PackCare.Core.Samples;
+using PackCare.Import.Guides;
 using PackCare.Import.Lexing;
 using PackCare.Import.Tables;
 using PackCare.Import.Text;
@@ -24,14 +25,19 @@ public static class LogReader
         ArgumentNullException.ThrowIfNull(bytes);
         ArgumentNullException.ThrowIfNull(source);
         ArgumentNullException.ThrowIfNull(options);
-        LogText? text = TextProbe.Probe(bytes, out InputProblem? problem, out int lines);
+        if (options.Guide?.Zone is { } zone && TimeZoneInfo.TryFindSystemTimeZoneById(zone, out TimeZoneInfo? found))
+        {
+            options = options with { Zone = found };
+        }
+
+        LogText? text = TextProbe.Probe(bytes, options.Guide?.Encoding, out InputProblem? problem, out int lines);
         if (text is null)
         {
             return Nothing(lines, problem!);
         }
 
         byte[] head = text.Head(HeadBytes, out bool whole);
-        List<Hypothesis> hypotheses = Hypotheses(head, out InputProblem? noTable);
+        List<Hypothesis> hypotheses = Hypotheses(head, options.Guide, out InputProblem? noTable);
         if (hypotheses.Count == 0)
         {
             return Nothing(lines, noTable!);
@@ -48,7 +54,11 @@ public static class LogReader
             outcomes.Add(Interpreter.Run(text, hypothesis.Frame, hypothesis.Dialect, source, options));
         }
 
-        RunOtherMark(outcomes, hypotheses, text, head, source, options);
+        if (options.Guide?.DecimalMark is null)
+        {
+            RunOtherMark(outcomes, hypotheses, text, head, source, options);
+        }
+
         if (noTable?.Line is not null && outcomes.All(outcome => outcome.Stage <= 1))
         {
             return Nothing(lines, noTable);
@@ -62,15 +72,15 @@ public static class LogReader
     private static ReadResult Nothing(int lines, InputProblem problem) => new(null, Ledger.Empty with { Lines = lines, Dropped = lines }, [], [problem]);
 
     // Each delimiter with each decimal mark under which the beginning of the log makes a table.
-    private static List<Hypothesis> Hypotheses(byte[] head, out InputProblem? noTable)
+    private static List<Hypothesis> Hypotheses(byte[] head, ReadingGuide? guide, out InputProblem? noTable)
     {
         noTable = null;
         var hypotheses = new List<Hypothesis>();
-        foreach (char delimiter in StatedDelimiter(head) is char stated ? [stated] : Delimiters)
+        foreach (char delimiter in guide?.Delimiter is char guided ? [guided] : StatedDelimiter(head) is char stated ? [stated] : Delimiters)
         {
             List<HeadRow> rows = FrameFinder.Split(head, delimiter);
             var found = new List<(Hypothesis Hypothesis, int Numbers, bool Either)>();
-            foreach (char mark in (ReadOnlySpan<char>)['.', ','])
+            foreach (char mark in guide?.DecimalMark is char guidedMark ? (char[])[guidedMark] : ['.', ','])
             {
                 var dialect = new Dialect(delimiter, mark);
                 TableFrame? frame = FrameFinder.Find(rows, dialect, out InputProblem? problem);
@@ -136,7 +146,7 @@ public static class LogReader
     private static List<Hypothesis> Promising(List<Hypothesis> hypotheses, byte[] head, LogSource source, ReadOptions options)
     {
         using var stream = new MemoryStream(head, writable: false);
-        LogText? text = TextProbe.Probe(stream, out _, out _);
+        LogText? text = TextProbe.Probe(stream, null, out _, out _);
         if (text is null)
         {
             return hypotheses;

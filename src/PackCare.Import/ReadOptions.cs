@@ -1,7 +1,10 @@
+using PackCare.Import.Guides;
+
 namespace PackCare.Import;
 
 /// <summary>What the user fixes beforehand about how logs are read.</summary>
 /// <param name="Started">When the file's only session began, or null to find out.</param>
 /// <param name="Zone">The zone in which times without an offset are meant.</param>
 /// <param name="AllowTruncated">Whether a last row that was cut off is dropped (and named) instead of refusing the file.</param>
-public sealed record ReadOptions(DateTimeOffset? Started, TimeZoneInfo Zone, bool AllowTruncated = false);
+/// <param name="Guide">What a reading guide fixes, or null.</param>
+public sealed record ReadOptions(DateTimeOffset? Started, TimeZoneInfo Zone, bool AllowTruncated = false, ReadingGuide? Guide = null);

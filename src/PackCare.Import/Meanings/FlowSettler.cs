@@ -471,7 +471,17 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         int step = Math.Abs(flow.StepProduct) > 0.5 * flow.StepProductSize && Math.Abs(response) >= 0.001 ? Math.Sign(response) : 0;
         int trend = Math.Abs(drift) >= 0.0015 ? Math.Sign(drift) : 0;
         bool weakTrend = Math.Abs(drift) < 0.01 && !(flow.LargestRise == 0 || flow.LargestFall == 0);
-        if (current.HasProvedSign)
+        if (columns.Guide?.ChargingIsPositive is bool chargingPositive)
+        {
+            negated = !chargingPositive;
+            because = "the guide says so";
+            if (step != 0 && trend == step && negated != (step < 0))
+            {
+                columns.Refuse("direction-unclear", 0, current, "a guide that says one direction while the cells go the other", "correct positiveCurrent in the guide");
+                return;
+            }
+        }
+        else if (current.HasProvedSign)
         {
             because = "modes or counters say so, and the cells do not contradict";
             if ((step < 0 && trend <= 0) || (trend < 0 && !weakTrend && drift < -0.02))

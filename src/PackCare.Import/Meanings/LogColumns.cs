@@ -1,5 +1,6 @@
 using PackCare.Core.Reading;
 using PackCare.Core.Samples;
+using PackCare.Import.Guides;
 using PackCare.Import.Tables;
 
 namespace PackCare.Import.Meanings;
@@ -7,16 +8,19 @@ namespace PackCare.Import.Meanings;
 /// <summary>The columns of a table on their way to a meaning, and what was found out so far.</summary>
 internal sealed class LogColumns
 {
-    internal LogColumns(RawTable table, Dialect dialect)
+    internal LogColumns(RawTable table, Dialect dialect, ReadingGuide? guide)
     {
         Table = table;
         Dialect = dialect;
-        Roles = [.. table.Columns.Select(column => new ColumnRole(column, Shown(column.Header, column.UnitField), HeaderWords.Read(column.Header, column.UnitField), column.Shape is ColumnShape.Number or ColumnShape.Empty ? column.Profile : null))];
+        Guide = guide;
+        Roles = [.. table.Columns.Select(column => new ColumnRole(column, Shown(column.Header, column.UnitField), GuideHints.Of(column, guide, Shown(column.Header, column.UnitField)), column.Shape is ColumnShape.Number or ColumnShape.Empty ? column.Profile : null))];
     }
 
     internal RawTable Table { get; }
 
     internal Dialect Dialect { get; }
+
+    internal ReadingGuide? Guide { get; }
 
     internal ColumnRole[] Roles { get; }
 

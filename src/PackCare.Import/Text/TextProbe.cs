@@ -14,11 +14,23 @@ internal static class TextProbe
 
     /// <summary>Probes a log.</summary>
     /// <param name="bytes">The log; seekable.</param>
+    /// <param name="guided">The encoding by which a guide says it is written, or null.</param>
     /// <param name="problem">Why it is no text, or null.</param>
     /// <param name="lines">How many lines it has, also where it is refused.</param>
-    internal static LogText? Probe(Stream bytes, out InputProblem? problem, out int lines)
+    internal static LogText? Probe(Stream bytes, string? guided, out InputProblem? problem, out int lines)
     {
         problem = null;
+        switch (guided)
+        {
+            case "windows-1252":
+                return Transcoded(bytes, 0, CodePagesEncodingProvider.Instance.GetEncoding(1252)!, guided, out problem, out lines);
+            case "utf-16le" or "utf-16be":
+                byte[] first = new byte[2];
+                bytes.Position = 0;
+                bytes.ReadAtLeast(first, 2, throwOnEndOfStream: false);
+                return Transcoded(bytes, first is [0xFF, 0xFE] or [0xFE, 0xFF] ? 2 : 0, new UnicodeEncoding(guided == "utf-16be", false, true), guided, out problem, out lines);
+        }
+
         byte[] mark = new byte[4];
         bytes.Position = 0;
         int marked = bytes.ReadAtLeast(mark, 4, throwOnEndOfStream: false);
@@ -73,7 +85,7 @@ internal static class TextProbe
             return new LogText(bytes, start, null, scan.Ascii && start == 0 ? "us-ascii" : "utf-8", lines, scan.EndsWithLineEnd);
         }
 
-        if (start == 0 && IsWindows1252(bytes))
+        if (start == 0 && guided is null && IsWindows1252(bytes))
         {
             return new LogText(bytes, 0, CodePagesEncodingProvider.Instance.GetEncoding(1252)!, "windows-1252", lines, scan.EndsWithLineEnd);
         }
