@@ -20,10 +20,11 @@ internal static class CapacityJudge
     public static CapacityAssessment Of(PackRecord record, LimitTable limits)
     {
         IReadOnlyList<CapacityReading> raw = CapacityReadings.Of(record);
-        IReadOnlyList<CapacityReading> readings = CurveBias.Remove(raw);
+        UnbiasedReadings unbiased = CurveBias.Remove(raw, record.Profile.Curve);
+        IReadOnlyList<CapacityReading> readings = unbiased.Readings;
         WeightedPoint[] points = [.. readings.Select(reading => new WeightedPoint(reading.At, reading.AmpereHours, Math.Max(reading.OwnError, 0.005 * reading.AmpereHours)))];
-        Trend trend = TrendLine.Fit(points, out IReadOnlyList<double> shares);
-        Estimate? latest = LatestAh(readings, points, trend);
+        Trend trend = unbiased.Widen(TrendLine.Fit(points, out IReadOnlyList<double> shares), points, shares);
+        Estimate? latest = LatestAh(unbiased, points, trend);
         double? reference = record.RatedAh ?? (readings.Count < TrendLine.Needed ? null : Estimates.WeightedMean([.. readings.Take(Latest).Select(AsEstimate)]).Value);
         double act = limits[LimitKey.CapacityRetire];
         Estimate? per100 = new UsageTimeline(record, reference ?? latest?.Value).SlopePer100Cycles(points);
@@ -38,7 +39,7 @@ internal static class CapacityJudge
             act,
             reference is null
                 ? new LimitDate.TooLittleData("neither a rated capacity nor enough measured ones to hold against")
-                : LimitCrossing.Find(trend, act / 100 * reference.Value, rising: false, record.Now),
+                : LimitCrossing.Find(trend, act / 100 * reference.Value, rising: false, record.Now, ScaleError * reference.Value),
             [.. readings.Select((reading, i) => new CapacityPoint(
                 reading.At,
                 reading.SessionId,
@@ -62,20 +63,21 @@ internal static class CapacityJudge
         return Estimates.FromNormal(mean.Value, Math.Sqrt((mean.StandardError * mean.StandardError) + Math.Pow(readings.Min(reading => reading.CurveError), 2)), readings.Length);
     }
 
-    // The curve's error is the same for all sessions over the same part of the charge: no mean makes it smaller.
-    private static Estimate? LatestAh(IReadOnlyList<CapacityReading> readings, WeightedPoint[] points, Trend trend)
+    // The curve's error is the same for all sessions over the same part of the charge: no mean makes it smaller. A trend has it in it.
+    private static Estimate? LatestAh(UnbiasedReadings unbiased, WeightedPoint[] points, Trend trend)
     {
+        IReadOnlyList<CapacityReading> readings = unbiased.Readings;
         if (readings.Count == 0)
         {
             return null;
         }
 
-        Estimate own = trend is Trend.Fitted line
+        Estimate level = trend is Trend.Fitted line
             ? TrendLine.At(line, readings[^1].At)
-            : Estimates.WeightedMean([.. points.TakeLast(Latest).Select(point => Estimates.FromNormal(point.Value, point.StandardError, 1))]);
-        // With several groups at one level, the best known of them says how well the level itself is known.
-        double shared = readings.Min(reading => reading.CurveError);
-        return Estimates.Widen(own, Math.Sqrt((shared * shared) + Math.Pow(ScaleError * own.Value, 2))) with { Count = readings.Count };
+            : Estimates.Widen(
+                Estimates.WeightedMean([.. points.TakeLast(Latest).Select(point => Estimates.FromNormal(point.Value, point.StandardError, 1))]),
+                unbiased.LeftInLatest(Latest));
+        return Estimates.Widen(level, ScaleError * level.Value) with { Count = readings.Count };
     }
 
     private static Estimate AsEstimate(CapacityReading reading) => Estimates.FromNormal(reading.AmpereHours, reading.OwnError, 1);

@@ -8,8 +8,10 @@ namespace PackCare.Analysis.Capacity;
 /// <param name="CurveError">Standard error of what the pack's sessions share, the curve not being its own, in ampere hours.</param>
 /// <param name="Span">How much of the charge was moved, as a fraction.</param>
 /// <param name="Charging">Whether it was a charge.</param>
+/// <param name="LowSoc">State of charge at its lower end, by the published curve.</param>
+/// <param name="HighSoc">State of charge at its upper end.</param>
 /// <param name="Group">Names the sessions that run between like levels, to a tenth of the charge.</param>
-internal sealed record CapacityReading(DateTimeOffset At, long SessionId, double AmpereHours, double OwnError, double CurveError, double Span, bool Charging, string Group)
+internal sealed record CapacityReading(DateTimeOffset At, long SessionId, double AmpereHours, double OwnError, double CurveError, double Span, bool Charging, double LowSoc, double HighSoc, string Group)
 {
     /// <summary>Both errors together.</summary>
     public double StandardError => Math.Sqrt((OwnError * OwnError) + (CurveError * CurveError));

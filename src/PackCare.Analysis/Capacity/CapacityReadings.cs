@@ -47,10 +47,10 @@ internal static class CapacityReadings
         double capacity = Math.Abs(charge) / span;
         double own = Math.Sqrt(Square(start.LevelError / curve.SlopeAt(start.MedianVolts)) + Square(end.LevelError / curve.SlopeAt(end.MedianVolts)));
         double shared = curve.SpanError(from.Median(), to.Median());
-        return new CapacityReading(session.Started, session.Id, capacity, capacity * own / span, capacity * shared / span, span, charge > 0, Group(from.Median(), to.Median()));
+        return new CapacityReading(session.Started, session.Id, capacity, capacity * own / span, capacity * shared / span, span, charge > 0, Math.Min(from.Median(), to.Median()), Math.Max(from.Median(), to.Median()), Group(from.Median(), to.Median()));
     }
 
-    private static string Group(double fromSoc, double toSoc) => string.Create(CultureInfo.InvariantCulture, $"{Math.Round(fromSoc * 10):0}-{Math.Round(toSoc * 10):0}");
+    private static string Group(double fromSoc, double toSoc) => string.Create(CultureInfo.InvariantCulture, $"{Math.Round(Math.Min(fromSoc, toSoc) * 10):0}-{Math.Round(Math.Max(fromSoc, toSoc) * 10):0}");
 
     private static double Square(double value) => value * value;
 }

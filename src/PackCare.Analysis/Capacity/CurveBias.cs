@@ -1,70 +1,132 @@
+using MathNet.Numerics.LinearAlgebra;
+using PackCare.Analysis.Chemistries;
 using PackCare.Analysis.Statistics;
 
 namespace PackCare.Analysis.Capacity;
 
 /// <summary>
-/// Readings over different parts of the charge err differently, because the published curve is not this cell's. Sessions that
-/// run between like levels share one error b; it is estimated along with a line through all readings,
-/// C = a + s t + b_group, each b held near 0 by a pseudo-observation with the curve's own standard error.
-/// A complete session has almost none, so the pack's own complete sessions teach what its partial ones are worth.
+/// The published curve is not this pack's own. What it is off by at a level s, g(s), is shared by all sessions that begin or
+/// end there, so the sessions of a pack teach one another: C_read = a + b t + C (g(s2) - g(s1)) / (s2 - s1) is fitted by
+/// weighted least squares with g at every tenth of the charge, none at empty and full, and its steps held near 0 by
+/// pseudo-observations that make it a Brownian bridge with the curve's own standard error half way.
 /// </summary>
 internal static class CurveBias
 {
+    private const int Nodes = 10;
     private const int Rounds = 3;
 
-    /// <summary>The readings with their group's error taken off, and what is left of it as a standard error; the same readings where they are too few to tell.</summary>
-    public static IReadOnlyList<CapacityReading> Remove(IReadOnlyList<CapacityReading> readings)
+    // Readings may prove better than stated, but not by much: a bridge of ten straight pieces is itself no better than this.
+    private const double SmallestScale = 0.5;
+    private const double LargestScale = 4;
+    private const double LeastError = 0.005;
+
+    /// <summary>The readings with the curve's error taken off, and what is left of it; the same readings where they are too few to tell.</summary>
+    /// <param name="readings">In order of time.</param>
+    /// <param name="curve">The curve that they were made with.</param>
+    public static UnbiasedReadings Remove(IReadOnlyList<CapacityReading> readings, RestVoltageCurve curve)
     {
         if (readings.Count < 3)
         {
-            return readings;
+            return new UnbiasedReadings(readings, null, null);
         }
 
-        string[] groups = [.. readings.Select(reading => reading.Group).Distinct()];
         double days = Math.Max(1, (readings[^1].At - readings[0].At).TotalDays);
-        int rows = readings.Count + groups.Length + 1;
+        double typical = MathNet.Numerics.Statistics.ArrayStatistics.MedianInplace([.. readings.Select(reading => reading.AmpereHours)]);
+        double[][] bends = [.. readings.Select(reading => Bend(reading, typical))];
         double own = 1;
         LinearFit? fit = null;
         for (int round = 0; round < Rounds; round++)
         {
-            var design = new double[rows, 2 + groups.Length];
-            var response = new double[rows];
-            var weights = new double[rows];
-            for (int i = 0; i < readings.Count; i++)
-            {
-                design[i, 0] = 1;
-                design[i, 1] = (readings[i].At - readings[0].At).TotalDays / days;
-                design[i, 2 + Array.IndexOf(groups, readings[i].Group)] = 1;
-                response[i] = readings[i].AmpereHours;
-                weights[i] = Math.Pow(Math.Max(own * readings[i].OwnError, 0.002 * readings[i].AmpereHours), -2);
-            }
-
-            for (int g = 0; g < groups.Length; g++)
-            {
-                CapacityReading[] members = [.. readings.Where(reading => reading.Group == groups[g])];
-                design[readings.Count + g, 2 + g] = 1;
-                weights[readings.Count + g] = Math.Pow(Math.Max(members.Average(reading => reading.CurveError), 0.002 * members[0].AmpereHours), -2);
-            }
-
-            // A pack does not change by half over its record; this only keeps the slope determined where all readings fall on a day.
-            design[rows - 1, 1] = 1;
-            weights[rows - 1] = Math.Pow(0.5 * readings[0].AmpereHours, -2);
+            (double[,] design, double[] response, double[] weights) = System(readings, bends, days, typical, curve.MidError, own);
             fit = LinearModel.Fit(design, response, weights);
             if (fit is null)
             {
-                return readings;
+                return new UnbiasedReadings(readings, null, null);
             }
 
+            // How much readings scatter that ought to agree, against what was stated for them.
             double chiSquare = Enumerable.Range(0, readings.Count).Sum(i => fit.Residuals[i] * fit.Residuals[i] * weights[i]);
-            double freedom = Math.Max(1, readings.Count - groups.Length - 1);
-            own *= Math.Clamp(Math.Sqrt(chiSquare / freedom), 0.3, 3);
+            int levels = readings.Select(reading => reading.Group).Distinct().Count();
+            own = Math.Clamp(own * Math.Sqrt(chiSquare / Math.Max(1, readings.Count - 1 - Math.Min(levels, Nodes - 1))), SmallestScale, LargestScale);
         }
 
-        return [.. readings.Select(reading =>
+        Matrix<double> covariance = fit!.UnscaledCovariance.SubMatrix(2, Nodes - 1, 2, Nodes - 1);
+        Vector<double> bias = Vector<double>.Build.DenseOfEnumerable(fit.Parameters.Skip(2));
+        CapacityReading[] unbiased = [.. readings.Select((reading, i) =>
         {
-            int g = 2 + Array.IndexOf(groups, reading.Group);
-            double left = Math.Sqrt(fit!.UnscaledCovariance[g, g]);
-            return reading with { AmpereHours = reading.AmpereHours - fit.Parameters[g], CurveError = Math.Min(left, reading.CurveError) };
+            Vector<double> bend = Vector<double>.Build.DenseOfArray(bends[i]);
+            return reading with
+            {
+                AmpereHours = reading.AmpereHours - bend.DotProduct(bias),
+                CurveError = Math.Sqrt(Math.Max(0, bend.DotProduct(covariance * bend))),
+            };
         })];
+        return new UnbiasedReadings(unbiased, bends, covariance);
+    }
+
+    private static (double[,] Design, double[] Response, double[] Weights) System(IReadOnlyList<CapacityReading> readings, double[][] bends, double days, double typical, double midError, double own)
+    {
+        int rows = readings.Count + Nodes + 1;
+        var design = new double[rows, 2 + Nodes - 1];
+        var response = new double[rows];
+        var weights = new double[rows];
+        for (int i = 0; i < readings.Count; i++)
+        {
+            design[i, 0] = 1;
+            design[i, 1] = (readings[i].At - readings[0].At).TotalDays / days;
+            for (int node = 0; node < Nodes - 1; node++)
+            {
+                design[i, 2 + node] = bends[i][node];
+            }
+
+            response[i] = readings[i].AmpereHours;
+            weights[i] = Math.Pow(Math.Max(own * readings[i].OwnError, LeastError * typical), -2);
+        }
+
+        // Steps of a bridge: independent, each with the variance 4 m^2 / nodes, and in all none.
+        for (int step = 0; step < Nodes; step++)
+        {
+            if (step < Nodes - 1)
+            {
+                design[readings.Count + step, 2 + step] = 1;
+            }
+
+            if (step > 0)
+            {
+                design[readings.Count + step, 1 + step] = -1;
+            }
+
+            weights[readings.Count + step] = Nodes / (4 * midError * midError);
+        }
+
+        // A pack does not change by half over its record; this only keeps the slope determined where all readings fall on a day.
+        design[rows - 1, 1] = 1;
+        weights[rows - 1] = Math.Pow(0.5 * typical, -2);
+        return (design, response, weights);
+    }
+
+    // What each node of g does to the reading: C times its share in (g(s2) - g(s1)) / (s2 - s1).
+    private static double[] Bend(CapacityReading reading, double typical)
+    {
+        var share = new double[Nodes - 1];
+        Add(share, reading.HighSoc, 1);
+        Add(share, reading.LowSoc, -1);
+        return [.. share.Select(value => value * typical / reading.Span)];
+    }
+
+    private static void Add(double[] share, double soc, double sign)
+    {
+        double at = Math.Clamp(soc, 0, 1) * Nodes;
+        int below = Math.Min((int)at, Nodes - 1);
+        double part = at - below;
+        if (below > 0)
+        {
+            share[below - 1] += sign * (1 - part);
+        }
+
+        if (below < Nodes - 1)
+        {
+            share[below] += sign * part;
+        }
     }
 }

@@ -44,7 +44,7 @@ internal static class CauseJudge
             return resistive is null ? (ImbalanceCause.None, null, evidence) : (ImbalanceCause.Resistance, resistive, evidence);
         }
 
-        int farthest = apart ? Farthest(standing.Count > 0 ? standing[^1] : resting[^1]) : shifted!.Cell;
+        int farthest = apart ? CellOffsets.Farthest((standing.Count > 0 ? standing[^1] : resting[^1]).Volts) : shifted!.Cell;
         if (farthest <= facts.ResistanceRatios.Count && facts.ResistanceRatios[farthest - 1] is { } own)
         {
             evidence.Add($"Cell {farthest}, which stands farthest off, has {Say.Interval(own, "0.00", "times")} the others' resistance: {(own.Low > 1.15 ? "that adds to it under load, not at rest" : "resistance does not explain it")}.");
@@ -75,12 +75,6 @@ internal static class CauseJudge
         }
 
         return (ImbalanceCause.Undetermined, farthest, evidence);
-    }
-
-    private static int Farthest(RestReading reading)
-    {
-        double[] against = CellOffsets.AgainstOthers(reading.Volts);
-        return 1 + Array.FindIndex(against, value => Math.Abs(value) == against.Max(Math.Abs));
     }
 
     private static int? Resistive(ImbalanceFacts facts)

@@ -37,4 +37,12 @@ internal static class CellOffsets
     /// <summary>Each cell's value less the median of the other cells' values; in a pack of two, the difference of the two.</summary>
     public static double[] AgainstOthers(IReadOnlyList<double> values) =>
         [.. values.Select((value, i) => value - values.Where((_, j) => j != i).DefaultIfEmpty(value).Median())];
+
+    /// <summary>The cell, from 1, that stands farthest from the others; of two that stand apart from each other, the lower.</summary>
+    public static int Farthest(IReadOnlyList<double> volts)
+    {
+        double[] against = AgainstOthers(volts);
+        double most = against.Max(Math.Abs);
+        return 1 + Enumerable.Range(0, against.Length).Where(i => Math.Abs(against[i]) >= most - 1e-9).MinBy(i => against[i]);
+    }
 }

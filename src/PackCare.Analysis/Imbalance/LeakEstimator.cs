@@ -5,9 +5,10 @@ using PackCare.Analysis.Statistics;
 namespace PackCare.Analysis.Imbalance;
 
 /// <summary>
-/// Self-discharge of each cell against the others, from how its charge offset grows over days at rest:
-/// change of offset = c + k * days, by weighted least squares over all rest intervals. The c, common to all intervals that
-/// begin right after a session, takes up what the cell's voltage still had to settle by; it is held near 0 by a pseudo-observation.
+/// Self-discharge of each cell against the others, from how its charge offset moves over days at rest. In every stretch r of
+/// rest: offset = o_r - k t + c / slope, by weighted least squares with the stretches' own levels o_r taken out (each stretch
+/// is centred). The c belongs to the first reading of stretches that begin right after a session: it takes up what the
+/// cell's voltage still had to settle by, is common to them, and is held near 0 by a pseudo-observation.
 /// </summary>
 internal static class LeakEstimator
 {
@@ -16,56 +17,84 @@ internal static class LeakEstimator
     private const double FewestDays = 5;
     private const double RecentDays = 180;
     private const double EnoughDays = 21;
+    private const double SureErrors = 6;
+
+    // The stated errors of readings are allowances; where readings agree better among themselves they are taken at their word, down to a third.
+    private const double SmallestScale = 0.1;
+    private const int EnoughFreedom = 6;
 
     /// <summary>One estimate a cell; empty where the pack was never seen at rest twice in a row, or has one cell.</summary>
     public static IReadOnlyList<Leak> Of(PackRecord record)
     {
-        IReadOnlyList<RestInterval> intervals = Lately(RestInterval.Of(record), record.Now);
-        if (record.Cells < 2 || intervals.Count == 0)
+        IReadOnlyList<RestStretch> stretches = Lately(RestStretch.Of(record), record.Now);
+        if (record.Cells < 2 || stretches.Count == 0)
         {
             return [];
         }
 
-        double days = intervals.Sum(interval => interval.Days);
-        long[] sessions = [.. intervals.SelectMany(interval => new[] { interval.From.SessionId, interval.To.SessionId }).OfType<long>().Distinct().Order()];
-        return [.. Enumerable.Range(0, record.Cells).Select(cell => OfCell(cell, record, intervals, days, sessions)).OfType<Leak>()];
+        Fit?[] fits = [.. Enumerable.Range(0, record.Cells).Select(cell => FitCell(cell, stretches, record.Profile.Curve))];
+        if (fits.Any(fit => fit is null))
+        {
+            return [];
+        }
+
+        int freedom = fits[0]!.Freedom;
+        // All cells were read by one instrument; together they tell how well it reads.
+        double scale = freedom <= 0 ? 1 : fits.Average(fit => fit!.WeightedSquares) / freedom;
+        int pooled = freedom * (record.Cells - 1);
+        scale = pooled >= EnoughFreedom ? Math.Max(SmallestScale, scale) : Math.Max(1, scale);
+        double days = stretches.Sum(stretch => stretch.Days);
+        long[] sessions = [.. stretches.SelectMany(stretch => stretch.Readings).Select(reading => reading.SessionId).OfType<long>().Distinct().Order()];
+        return [.. fits.Select((fit, cell) => Conclude(cell, fit!, scale, pooled, record.Cells, stretches.Count, days, sessions))];
     }
 
     // A cell starts to leak one day: what it did before would dilute what it does now.
-    private static IReadOnlyList<RestInterval> Lately(IReadOnlyList<RestInterval> all, DateTimeOffset now)
+    private static IReadOnlyList<RestStretch> Lately(IReadOnlyList<RestStretch> all, DateTimeOffset now)
     {
-        RestInterval[] lately = [.. all.Where(interval => (now - interval.To.At).TotalDays <= RecentDays)];
-        return lately.Length >= 3 && lately.Sum(interval => interval.Days) >= EnoughDays ? lately : all;
+        RestStretch[] lately = [.. all.Where(stretch => (now - stretch.Readings[^1].At).TotalDays <= RecentDays)];
+        return lately.Length >= 3 && lately.Sum(stretch => stretch.Days) >= EnoughDays ? lately : all;
     }
 
-    private static Leak? OfCell(int cell, PackRecord record, IReadOnlyList<RestInterval> intervals, double days, IReadOnlyList<long> sessions)
+    private static Leak Conclude(int cell, Fit fit, double scale, int pooled, int cells, int stretches, double days, long[] sessions)
     {
-        RestVoltageCurve curve = record.Profile.Curve;
-        int count = intervals.Count;
-        bool settling = intervals.Any(interval => interval.From.SettlingError > 0);
-        int rows = count + (settling ? 1 : 0);
-        var design = new double[rows, settling ? 2 : 1];
-        var response = new double[rows];
-        var weights = new double[rows];
-        for (int i = 0; i < count; i++)
-        {
-            RestInterval interval = intervals[i];
-            double fromSlope = curve.SlopeAt(interval.From.MedianVolts);
-            double toSlope = curve.SlopeAt(interval.To.MedianVolts);
-            design[i, 0] = interval.Days / DaysPerWeek;
-            if (settling)
-            {
-                design[i, 1] = interval.From.SettlingError > 0 ? 1 / fromSlope : 0;
-            }
+        // The pseudo-observation on c is no reading: its part of the error does not shrink with how well readings agree.
+        double error = 100 * Math.Sqrt(Math.Max(fit.ReadingVariance * scale, 0) + fit.SettlingVariance);
+        double rate = 100 * fit.PerWeek;
+        int freedom = pooled > 0 ? pooled : int.MaxValue;
+        // One-sided, shared out over the cells (Bonferroni).
+        double needed = pooled < 2 ? SureErrors : StudentTable.TwoSided(1 - (2 * FalseAlarms / cells), freedom);
+        return new Leak(cell + 1, Estimates.FromT(rate, error, freedom, stretches), days, days >= FewestDays && rate > needed * error, sessions);
+    }
 
-            response[i] = Offset(cell, interval.From, curve) - Offset(cell, interval.To, curve);
-            weights[i] = 1 / (Square(interval.From.DifferenceError / fromSlope) + Square(interval.To.DifferenceError / toSlope));
+    private static Fit? FitCell(int cell, IReadOnlyList<RestStretch> stretches, RestVoltageCurve curve)
+    {
+        var rows = new List<(double Weeks, double Settling, double Offset, double Weight)>();
+        foreach (RestStretch stretch in stretches)
+        {
+            rows.AddRange(Centred(stretch, cell, curve));
         }
 
-        if (settling)
+        double[] priors = [.. stretches.Select(stretch => stretch.Readings[0].SettlingError).Where(error => error > 0)];
+        int columns = priors.Length > 0 ? 2 : 1;
+        var design = new double[rows.Count + columns - 1, columns];
+        var response = new double[rows.Count + columns - 1];
+        var weights = new double[rows.Count + columns - 1];
+        for (int i = 0; i < rows.Count; i++)
         {
-            design[count, 1] = 1;
-            weights[count] = 1 / intervals.Where(interval => interval.From.SettlingError > 0).Average(interval => Square(interval.From.SettlingError));
+            design[i, 0] = -rows[i].Weeks;
+            if (columns == 2)
+            {
+                design[i, 1] = rows[i].Settling;
+            }
+
+            response[i] = rows[i].Offset;
+            weights[i] = rows[i].Weight;
+        }
+
+        if (columns == 2)
+        {
+            design[rows.Count, 1] = 1;
+            weights[rows.Count] = 1 / priors.Average(error => error * error);
         }
 
         if (LinearModel.Fit(design, response, weights) is not { } fit)
@@ -73,20 +102,34 @@ internal static class LeakEstimator
             return null;
         }
 
-        int freedom = Math.Max(1, count - 1);
-        double variance = fit.WeightedSquares / freedom;
-        bool scattered = count > 1 && variance > 1;
-        double error = 100 * Math.Sqrt(fit.UnscaledCovariance[0, 0] * (scattered ? variance : 1));
-        double rate = 100 * fit.Parameters[0];
-        var estimate = scattered ? Estimates.FromT(rate, error, freedom, count) : Estimates.FromNormal(rate, error, count);
-        // One-sided, shared out over the cells (Bonferroni).
-        double level = 1 - (2 * FalseAlarms / record.Cells);
-        double needed = count < 2 ? 6 : StudentTable.TwoSided(level, scattered ? freedom : int.MaxValue);
-        return new Leak(cell + 1, estimate, days, days >= FewestDays && rate > needed * error, sessions);
+        double readingVariance = 1 / rows.Sum(row => row.Weight * row.Weeks * row.Weeks);
+        return new Fit(
+            fit.Parameters[0],
+            Math.Min(readingVariance, fit.UnscaledCovariance[0, 0]),
+            Math.Max(0, fit.UnscaledCovariance[0, 0] - readingVariance),
+            fit.WeightedSquares,
+            rows.Count - stretches.Count - 1);
     }
 
-    private static double Offset(int cell, RestReading reading, RestVoltageCurve curve) =>
-        CellOffsets.AgainstOthers([.. reading.Volts.Select(curve.SocAt)])[cell];
+    // Each stretch less its own weighted mean: its level says nothing of a loss.
+    private static IEnumerable<(double Weeks, double Settling, double Offset, double Weight)> Centred(RestStretch stretch, int cell, RestVoltageCurve curve)
+    {
+        DateTimeOffset start = stretch.Readings[0].At;
+        var rows = stretch.Readings.Select((reading, i) =>
+        {
+            double slope = curve.SlopeAt(reading.MedianVolts);
+            return (
+                Weeks: (reading.At - start).TotalDays / DaysPerWeek,
+                Settling: i == 0 && reading.SettlingError > 0 ? 1 / slope : 0,
+                Offset: CellOffsets.AgainstOthers([.. reading.Volts.Select(curve.SocAt)])[cell],
+                Weight: Math.Pow(reading.DifferenceError / slope, -2));
+        }).ToList();
+        double all = rows.Sum(row => row.Weight);
+        double weeks = rows.Sum(row => row.Weight * row.Weeks) / all;
+        double settling = rows.Sum(row => row.Weight * row.Settling) / all;
+        double offset = rows.Sum(row => row.Weight * row.Offset) / all;
+        return rows.Select(row => (row.Weeks - weeks, row.Settling - settling, row.Offset - offset, row.Weight));
+    }
 
-    private static double Square(double value) => value * value;
+    private sealed record Fit(double PerWeek, double ReadingVariance, double SettlingVariance, double WeightedSquares, int Freedom);
 }

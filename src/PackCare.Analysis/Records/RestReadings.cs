@@ -55,14 +55,14 @@ internal static class RestReadings
 
         // A voltage typed with two decimals was rounded to 10 mV.
         bool coarse = check.CellVolts.All(volts => Math.Abs((volts * 100) - Math.Round(volts * 100)) < 1e-6);
-        return new RestReading(check.At, null, RestSource.SpotCheck, false, check.CellVolts, coarse ? 0.0045 : 0.002, coarse ? 0.006 : 0.004);
+        return new RestReading(check.At, null, RestSource.SpotCheck, false, check.CellVolts, coarse ? 0.0045 : 0.0013, coarse ? 0.006 : 0.004);
     }
 
     // Cells of unlike resistance settle by unlike amounts, in proportion to the current that stopped: little after a taper, more
     // after a discharge or a charge that was cut short (ours, no source).
     private static double Settling(SessionSummary summary, bool tapered)
     {
-        double after = tapered || summary.Kind == SessionKind.Storage ? 0.0008 : 0.002;
+        double after = tapered || summary.Kind == SessionKind.Storage ? 0.0005 : 0.002;
         return after * (1 + Math.Exp(-(summary.EndRestSeconds ?? 0) / 120));
     }
 

@@ -18,6 +18,8 @@ internal static class ResistanceJudge
     /// <summary>How many sessions a ratio takes: a baseline and something to hold against it.</summary>
     public const int RatioSessions = 6;
 
+    private const double LargestBaselineError = 0.2;
+
     // What differs between sessions besides the logged noise: state of charge, moment of the step within the interval.
     private const double Repeatability = 0.02;
 
@@ -88,6 +90,8 @@ internal static class ResistanceJudge
         double temperature = Shared(items, points);
         Estimate latest = Latest(trend, points);
         Estimate? baseline = items.Count < RatioSessions ? null : Baseline(trend, points);
+        // A baseline that may as well be half of what it is makes no ratio.
+        baseline = baseline?.StandardError > LargestBaselineError * baseline?.Value ? null : baseline;
         // Of the ratio only that part of the temperature's error counts by which now and then differ.
         double early = Shared([.. items.Take(BaselineSessions)], [.. points.Take(BaselineSessions)]) / (baseline?.Value ?? 1);
         double late = Shared([.. items.TakeLast(BaselineSessions)], [.. points.TakeLast(BaselineSessions)]) / latest.Value;
@@ -99,8 +103,8 @@ internal static class ResistanceJudge
             trend,
             usage.SlopePer100Cycles(points),
             baseline is null
-                ? new LimitDate.TooLittleData($"{items.Count} of {RatioSessions} sessions that a baseline takes")
-                : LimitCrossing.Find(trend, act * baseline.Value, rising: true, now));
+                ? new LimitDate.TooLittleData(items.Count < RatioSessions ? $"{items.Count} of {RatioSessions} sessions that a baseline takes" : "the first sessions scatter too much for a baseline")
+                : LimitCrossing.Find(trend, act * baseline.Value, rising: true, now, act * baseline.StandardError));
     }
 
     private static double Shared(IReadOnlyList<CorrectedResistance> items, WeightedPoint[] points)

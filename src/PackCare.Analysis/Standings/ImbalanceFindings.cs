@@ -39,7 +39,7 @@ internal static class ImbalanceFindings
             bool mendable = level == FindingLevel.Retire && evidence.Imbalance.Cause == ImbalanceCause.ChargeOffset;
             RestReading last = readings[^1];
             double[] against = CellOffsets.AgainstOthers(last.Volts);
-            int cell = 1 + Array.FindIndex(against, value => Math.Abs(value) == against.Max(Math.Abs));
+            int cell = CellOffsets.Farthest(last.Volts);
             string direction = against[cell - 1] > 0 ? "above" : "below";
             double error = 1000 * last.DifferenceError * Math.Sqrt(2);
             yield return new Finding(

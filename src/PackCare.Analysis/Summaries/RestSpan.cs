@@ -5,12 +5,15 @@ namespace PackCare.Analysis.Summaries;
 /// <param name="EndStart">Index of the first sample of the rest at the end, or the sample count.</param>
 /// <param name="StartSeconds">Length of the rest seen at the start, or null.</param>
 /// <param name="EndSeconds">Length of the rest seen at the end, or null.</param>
-internal sealed record RestSpan(int StartEnd, int EndStart, double? StartSeconds, double? EndSeconds)
+/// <param name="Time">Seconds since the session's start.</param>
+internal sealed record RestSpan(int StartEnd, int EndStart, double? StartSeconds, double? EndSeconds, double[] Time)
 {
     /// <summary>After so long without current, differences between cells have settled enough to be compared; the level itself has not.</summary>
     public const double SettledSeconds = 30;
 
-    private const int Averaged = 5;
+    // As long as this, so that noise evens out, and at the end no more than half the rest, so that settling does not count.
+    private const double AveragedSeconds = 60;
+    private const int FewestAveraged = 3;
 
     /// <summary>Finds the rests.</summary>
     public static RestSpan Of(SessionArrays session)
@@ -31,16 +34,44 @@ internal sealed record RestSpan(int StartEnd, int EndStart, double? StartSeconds
         bool allRest = start == count - 1;
         double? startSeconds = start < 0 ? null : session.Time[start] - session.Time[0];
         double? endSeconds = allRest ? startSeconds : end >= count ? null : session.Time[^1] - session.Time[end];
-        return new RestSpan(start, allRest ? 0 : end, startSeconds, endSeconds);
+        return new RestSpan(start, allRest ? 0 : end, startSeconds, endSeconds, session.Time);
     }
 
-    /// <summary>The rest voltage before current flowed: mean of the last few samples before it, or null.</summary>
-    public double? StartVolts(double[] volts) =>
-        StartEnd < 0 ? null : MeanOf(volts, Math.Max(0, StartEnd - Averaged + 1), StartEnd + 1);
+    /// <summary>The rest voltage before current flowed: mean over the last minute before it, or null.</summary>
+    public double? StartVolts(double[] volts)
+    {
+        if (StartEnd < 0)
+        {
+            return null;
+        }
 
-    /// <summary>The rest voltage after current had stopped: mean of the last few samples of a rest that was long enough, or null.</summary>
-    public double? EndVolts(double[] volts) =>
-        EndSeconds >= SettledSeconds ? MeanOf(volts, Math.Max(EndStart, volts.Length - Averaged), volts.Length) : null;
+        int from = StartEnd;
+        while (from > 0 && Time[StartEnd] - Time[from - 1] <= AveragedSeconds)
+        {
+            from--;
+        }
+
+        return MeanOf(volts, from, StartEnd + 1);
+    }
+
+    /// <summary>The rest voltage after current had stopped: mean over the last part of a rest that was long enough, or null.</summary>
+    public double? EndVolts(double[] volts)
+    {
+        if (!(EndSeconds >= SettledSeconds))
+        {
+            return null;
+        }
+
+        int last = volts.Length - 1;
+        double span = Math.Min(AveragedSeconds, 0.5 * EndSeconds.Value);
+        int from = last;
+        while (from > EndStart && (last - from + 1 < FewestAveraged || Time[last] - Time[from - 1] <= span))
+        {
+            from--;
+        }
+
+        return MeanOf(volts, from, last + 1);
+    }
 
     private static double? MeanOf(double[] values, int from, int to)
     {

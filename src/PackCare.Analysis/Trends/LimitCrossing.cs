@@ -19,7 +19,8 @@ internal static class LimitCrossing
     /// <param name="limit">The limit in the trend's unit.</param>
     /// <param name="rising">Whether the limit lies above (a resistance) or below (a capacity).</param>
     /// <param name="now">The moment from which it is ahead.</param>
-    public static LimitDate Find(Trend trend, double limit, bool rising, DateTimeOffset now)
+    /// <param name="levelError">Standard error by which the whole line or the limit may be shifted, besides the line's own.</param>
+    public static LimitDate Find(Trend trend, double limit, bool rising, DateTimeOffset now, double levelError = 0)
     {
         if (trend is Trend.TooLittleData few)
         {
@@ -44,7 +45,7 @@ internal static class LimitCrossing
         }
 
         double t = StudentTable.TwoSided(Estimates.Confidence, line.ResidualDegreesOfFreedom);
-        double vaa = line.Intercept.StandardError * line.Intercept.StandardError;
+        double vaa = (line.Intercept.StandardError * line.Intercept.StandardError) + (levelError * levelError);
         double vbb = line.SlopePerDay.StandardError * line.SlopePerDay.StandardError;
         double vab = line.InterceptSlopeCovariance;
         // A x^2 - 2 B x + C <= 0 with x in days since the origin; vab carries the same sign for either direction.
