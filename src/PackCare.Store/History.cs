@@ -88,7 +88,8 @@ public sealed class History : IDisposable
     /// <summary>Sessions that belong to no pack yet, in order of time.</summary>
     public IReadOnlyList<UnassignedSession> Unassigned() => _database.Read<IReadOnlyList<UnassignedSession>>(connection =>
     {
-        Dictionary<long, string?> hints = connection.Query<(long Id, string? Hint)>("SELECT id, pack_hint FROM session WHERE removed = 0 AND pack_id IS NULL")
+        Dictionary<long, string?> hints = RowReading
+            .All(connection, "SELECT id, pack_hint FROM session WHERE removed = 0 AND pack_id IS NULL", row => (Id: row.GetInt64(0), Hint: row.NullableText(1)))
             .ToDictionary(row => row.Id, row => row.Hint);
         return [.. SessionReader.OfNoPack(connection).Select(session => new UnassignedSession(session, hints[session.Id]))];
     });
@@ -178,6 +179,9 @@ public sealed class History : IDisposable
 
     /// <summary>Takes back the last change that stands; null where there is none. What is taken back is kept until <see cref="Compact"/>.</summary>
     public Change? Undo() => _database.Write(Changes.Undo);
+
+    /// <summary>Takes back the import of a file whenever it was, with all its sessions; null where there is no such file.</summary>
+    public Change? UndoImport(string sha256) => _database.Write(connection => Changes.UndoImport(connection, sha256));
 
     /// <summary>Changes that were taken back and can be put back, latest first.</summary>
     public IReadOnlyList<Change> UndoneChanges() => _database.Read(Changes.Undone);

@@ -119,6 +119,48 @@ public sealed class UndoTests : IDisposable
     }
 
     [Fact]
+    public void An_import_is_taken_back_whenever_it_was_and_the_rest_stands()
+    {
+        Pack pack = _history.AddPack(Make.Details(), Make.Morning)!;
+        StoredFile wrong = _history.AddFile(Make.File("wrong"), [new NewSession(null, Make.Log(), Make.Summary())]);
+        StoredFile right = _history.AddFile(Make.File("right"), [new NewSession(pack.Id, Make.Log(), Make.Summary())]);
+        _history.Assign(wrong.SessionIds[0], pack.Id, Make.Summary(salt: 1));
+        string before = State();
+
+        Change undone = _history.UndoImport(wrong.Sha256)!;
+
+        Assert.Equal((ChangeKind.Import, "wrong.csv", true), (undone.Kind, undone.Subject, undone.Undone));
+        Assert.Equal(right.SessionIds, _history.SessionIds());
+        Assert.Null(_history.UndoImport(wrong.Sha256));
+        Assert.Equal("right.csv", _history.LastChange()!.Subject);
+        _history.Redo(undone.Id);
+        Assert.Equal(before, State());
+
+        _history.UndoImport(wrong.Sha256);
+        _history.Compact();
+        Assert.Equal(right.SessionIds, _history.SessionIds());
+        Assert.Equal("right.csv", _history.Undo()!.Subject);
+        Assert.Equal(ChangeKind.Pack, _history.Undo()!.Kind);
+        Assert.Null(_history.Undo());
+        Assert.True(HistoryFile.Examine(_history.Path).Sound);
+    }
+
+    [Fact]
+    public void An_import_from_before_the_journal_can_be_taken_back_too()
+    {
+        string path = _folder.File("old.db");
+        File.Copy(Path.Combine(AppContext.BaseDirectory, "Files", "version-1.db"), path);
+        using History old = History.Open(path, create: false);
+        Assert.Null(old.LastChange());
+
+        Change undone = old.UndoImport(Make.Sha("one"))!;
+
+        Assert.Equal([3], old.SessionIds());
+        old.Redo(undone.Id);
+        Assert.Equal([1, 2, 3], old.SessionIds());
+    }
+
+    [Fact]
     public void Compacting_gives_up_what_was_taken_back_and_nothing_else()
     {
         Pack pack = _history.AddPack(Make.Details(), Make.Morning)!;

@@ -49,6 +49,26 @@ internal static class Changes
         return row.ToChange() with { Undone = true };
     }
 
+    /// <summary>Takes back an import whenever it was; also one that the journal does not know.</summary>
+    public static Change? UndoImport(SqliteConnection connection, string sha256)
+    {
+        long? fileId = connection.QueryFirstOrDefault<long?>("SELECT id FROM file WHERE removed = 0 AND sha256 = @sha256", new { sha256 });
+        if (fileId is null)
+        {
+            return null;
+        }
+
+        const string Known = Select + " WHERE c.kind = 'import' AND c.subject_id = @fileId AND c.undone = 0";
+        if (connection.QueryFirstOrDefault<Row>(Known, new { fileId }) is not { } row)
+        {
+            Record(connection, ChangeKind.Import, fileId.Value);
+            row = connection.QueryFirst<Row>(Known, new { fileId });
+        }
+
+        Turn(connection, row, removed: true);
+        return row.ToChange() with { Undone = true };
+    }
+
     /// <exception cref="HistoryException">There is no such change, or something else took its place meanwhile.</exception>
     public static Change Redo(SqliteConnection connection, long changeId)
     {
@@ -59,7 +79,13 @@ internal static class Changes
     }
 
     private static Row? LastRow(SqliteConnection connection) =>
-        connection.QueryFirstOrDefault<Row>(Select + " WHERE c.undone = 0 ORDER BY c.id DESC LIMIT 1");
+        connection.QueryFirstOrDefault<Row>(
+            Select
+            + """
+             WHERE c.undone = 0
+               AND NOT (c.kind = 'assignment' AND EXISTS (SELECT 1 FROM session s WHERE s.id = c.subject_id AND s.removed = 1))
+             ORDER BY c.id DESC LIMIT 1
+            """);
 
     private static void Turn(SqliteConnection connection, Row row, bool removed)
     {

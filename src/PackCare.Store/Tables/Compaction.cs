@@ -15,5 +15,6 @@ internal static class Compaction
         DELETE FROM retirement WHERE removed = 1;
         DELETE FROM pack WHERE removed = 1;
         DELETE FROM change WHERE undone = 1;
+        DELETE FROM change WHERE kind = 'assignment' AND subject_id NOT IN (SELECT id FROM session);
         """);
 }

@@ -1,4 +1,3 @@
-using Dapper;
 using Microsoft.Data.Sqlite;
 using PackCare.Core.Packs;
 
@@ -8,13 +7,14 @@ namespace PackCare.Store.Tables;
 internal static class DiaryEntries
 {
     public static ILookup<long, DiaryEntry> Read(SqliteConnection connection, long? packId) =>
-        connection.Query<Row>(
+        RowReading.All(
+            connection,
             $"""
-            SELECT id AS Id, pack_id AS PackId, at_utc AS AtUtc, at_offset_min AS AtOffsetMin, kind AS Kind,
-                   swollen AS Swollen, damaged AS Damaged, max_celsius AS MaxCelsius, text AS Text
-            FROM diary_entry WHERE removed = 0 {(packId is null ? "" : "AND pack_id = @packId")} ORDER BY at_utc, id
+            SELECT id, pack_id, at_utc, at_offset_min, kind, swollen, damaged, max_celsius, text
+            FROM diary_entry WHERE removed = 0 {(packId is null ? "" : "AND pack_id = $pack")} ORDER BY at_utc, id
             """,
-            new { packId }).ToLookup(row => row.PackId, row => row.ToEntry());
+            row => (PackId: row.GetInt64(1), Entry: Read(row)),
+            packId is null ? [] : [("$pack", packId)]).ToLookup(row => row.PackId, row => row.Entry);
 
     public static DiaryEntry Add(SqliteConnection connection, long packId, DiaryEntry entry, long? number = null)
     {
@@ -37,24 +37,12 @@ internal static class DiaryEntries
         return entry with { Id = id };
     }
 
-    private sealed record Row(
-        long Id,
-        long PackId,
-        string AtUtc,
-        long AtOffsetMin,
-        string Kind,
-        long Swollen,
-        long Damaged,
-        double? MaxCelsius,
-        string? Text)
-    {
-        public DiaryEntry ToEntry() => new(
-            Id,
-            Instant.Parse(AtUtc, AtOffsetMin),
-            Words.EntryKind.Parse(Kind),
-            Swollen != 0,
-            Damaged != 0,
-            MaxCelsius,
-            Text);
-    }
+    private static DiaryEntry Read(SqliteDataReader row) => new(
+        row.GetInt64(0),
+        Instant.Parse(row.GetString(2), row.GetInt64(3)),
+        Words.EntryKind.Parse(row.GetString(4)),
+        row.GetInt64(5) != 0,
+        row.GetInt64(6) != 0,
+        row.NullableDouble(7),
+        row.NullableText(8));
 }

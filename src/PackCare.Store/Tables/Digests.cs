@@ -7,12 +7,14 @@ namespace PackCare.Store.Tables;
 internal static class Digests
 {
     public static IReadOnlyDictionary<long, string> Read(SqliteConnection connection, string name) =>
-        connection.Query<(long PackId, string Content)>(
+        RowReading.All(
+            connection,
             """
             SELECT d.pack_id, d.content FROM digest d JOIN pack p ON p.id = d.pack_id AND p.revision = d.revision
-            WHERE d.name = @name AND p.removed = 0
+            WHERE d.name = $name AND p.removed = 0
             """,
-            new { name }).ToDictionary(row => row.PackId, row => row.Content);
+            row => (PackId: row.GetInt64(0), Content: row.GetString(1)),
+            ("$name", name)).ToDictionary(row => row.PackId, row => row.Content);
 
     public static void Keep(SqliteConnection connection, string name, IEnumerable<(long PackId, long Revision, string Content)> digests)
     {

@@ -1,28 +1,12 @@
 using System.Globalization;
+using Microsoft.Data.Sqlite;
 using PackCare.Core.Packs;
 using PackCare.Core.Units;
 
 namespace PackCare.Store.Tables;
 
 /// <summary>A row of the pack table with the pack's latest retirement.</summary>
-internal sealed record PackRow(
-    long Id,
-    string Label,
-    long Cells,
-    long Parallel,
-    string Chemistry,
-    double? RatedCapacityAh,
-    double? RatedDischargeC,
-    string? Bought,
-    string? Price,
-    string? Currency,
-    string? Vehicle,
-    string? Connector,
-    string AddedUtc,
-    long AddedOffsetMin,
-    string? RetiredUtc,
-    long? RetiredOffsetMin,
-    string? RetiredReason)
+internal static class PackRow
 {
     private const string DayFormat = "yyyy-MM-dd";
 
@@ -31,22 +15,22 @@ internal sealed record PackRow(
     public static string? Amount(decimal? amount) => amount?.ToString(CultureInfo.InvariantCulture);
 
     /// <exception cref="InvalidDataException">A column holds what no version wrote.</exception>
-    public Pack ToPack() => new(
-        Id,
+    public static Pack Read(SqliteDataReader row) => new(
+        row.GetInt64(0),
         new PackDetails(
-            Label,
-            (int)Cells,
-            (int)Parallel,
-            Words.Chemistry.Parse(Chemistry),
-            RatedCapacityAh is { } capacity ? new AmpereHours(capacity) : null,
-            RatedDischargeC,
-            Bought is null ? null : ParseDay(Bought),
-            Price is null ? null : ParseAmount(Price),
-            Currency,
-            Vehicle,
-            Connector),
-        Instant.Parse(AddedUtc, AddedOffsetMin),
-        RetiredUtc is null ? null : new Retirement(Instant.Parse(RetiredUtc, RetiredOffsetMin ?? 0), RetiredReason ?? ""));
+            row.GetString(1),
+            row.GetInt32(2),
+            row.GetInt32(3),
+            Words.Chemistry.Parse(row.GetString(4)),
+            row.NullableDouble(5) is { } capacity ? new AmpereHours(capacity) : null,
+            row.NullableDouble(6),
+            row.NullableText(7) is { } bought ? ParseDay(bought) : null,
+            row.NullableText(8) is { } price ? ParseAmount(price) : null,
+            row.NullableText(9),
+            row.NullableText(10),
+            row.NullableText(11)),
+        Instant.Parse(row.GetString(12), row.GetInt64(13)),
+        row.NullableText(14) is { } retired ? new Retirement(Instant.Parse(retired, row.GetInt64(15)), row.GetString(16)) : null);
 
     private static DateOnly ParseDay(string text) =>
         DateOnly.TryParseExact(text, DayFormat, CultureInfo.InvariantCulture, DateTimeStyles.None, out DateOnly day)

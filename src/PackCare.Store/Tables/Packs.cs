@@ -9,21 +9,19 @@ internal static class Packs
 {
     private const string Select =
         """
-        SELECT p.id AS Id, p.label AS Label, p.cells AS Cells, p.parallel AS Parallel, p.chemistry AS Chemistry,
-               p.rated_capacity_ah AS RatedCapacityAh, p.rated_discharge_c AS RatedDischargeC, p.bought AS Bought,
-               p.price AS Price, p.currency AS Currency, p.vehicle AS Vehicle, p.connector AS Connector,
-               p.added_utc AS AddedUtc, p.added_offset_min AS AddedOffsetMin,
-               r.at_utc AS RetiredUtc, r.at_offset_min AS RetiredOffsetMin, r.reason AS RetiredReason
+        SELECT p.id, p.label, p.cells, p.parallel, p.chemistry, p.rated_capacity_ah, p.rated_discharge_c,
+               p.bought, p.price, p.currency, p.vehicle, p.connector, p.added_utc, p.added_offset_min,
+               r.at_utc, r.at_offset_min, r.reason
         FROM pack p
         LEFT JOIN retirement r ON r.id = (SELECT max(id) FROM retirement WHERE pack_id = p.id AND removed = 0)
         WHERE p.removed = 0
         """;
 
     public static IReadOnlyList<Pack> All(SqliteConnection connection) =>
-        [.. connection.Query<PackRow>(Select + " ORDER BY p.label_key").Select(row => row.ToPack())];
+        RowReading.All(connection, Select + " ORDER BY p.label_key", PackRow.Read);
 
     public static Pack? Find(SqliteConnection connection, string label) =>
-        connection.QueryFirstOrDefault<PackRow>(Select + " AND p.label_key = @key", new { key = Key(label) })?.ToPack();
+        RowReading.All(connection, Select + " AND p.label_key = $key", PackRow.Read, ("$key", Key(label))).FirstOrDefault();
 
     /// <exception cref="HistoryException">There is no such pack.</exception>
     public static void Demand(SqliteConnection connection, long id)
@@ -96,7 +94,8 @@ internal static class Packs
         new { id });
 
     public static IReadOnlyDictionary<long, long> Revisions(SqliteConnection connection) =>
-        connection.Query<(long Id, long Revision)>("SELECT id, revision FROM pack WHERE removed = 0").ToDictionary(row => row.Id, row => row.Revision);
+        RowReading.All(connection, "SELECT id, revision FROM pack WHERE removed = 0", row => (Id: row.GetInt64(0), Revision: row.GetInt64(1)))
+            .ToDictionary(row => row.Id, row => row.Revision);
 
     private static HistoryException Absent(long id) =>
         Opening.Faults.Conflict($"There is no pack number {id} in the history (any more), and nothing was changed.");

@@ -1,4 +1,3 @@
-using Dapper;
 using Microsoft.Data.Sqlite;
 using PackCare.Core.Packs;
 
@@ -9,20 +8,22 @@ internal static class SpotChecks
 {
     public static ILookup<long, SpotCheck> Read(SqliteConnection connection, long? packId)
     {
-        string where = packId is null ? "WHERE s.removed = 0" : "WHERE s.removed = 0 AND s.pack_id = @packId";
-        ILookup<long, CellRow> cells = connection.Query<CellRow>(
+        string where = packId is null ? "WHERE s.removed = 0" : "WHERE s.removed = 0 AND s.pack_id = $pack";
+        (string, object?)[] parameters = packId is null ? [] : [("$pack", packId)];
+        ILookup<long, CellRow> cells = RowReading.All(
+            connection,
             $"""
-            SELECT c.spot_check_id AS SpotCheckId, c.volts AS Volts, c.milliohm AS Milliohm
+            SELECT c.spot_check_id, c.volts, c.milliohm
             FROM spot_check_cell c JOIN spot_check s ON s.id = c.spot_check_id {where}
             ORDER BY c.spot_check_id, c.cell
             """,
-            new { packId }).ToLookup(row => row.SpotCheckId);
-        return connection.Query<Row>(
-            $"""
-            SELECT s.id AS Id, s.pack_id AS PackId, s.at_utc AS AtUtc, s.at_offset_min AS AtOffsetMin, s.celsius AS Celsius
-            FROM spot_check s {where} ORDER BY s.at_utc, s.id
-            """,
-            new { packId }).ToLookup(row => row.PackId, row => row.ToSpotCheck(cells[row.Id]));
+            row => new CellRow(row.GetInt64(0), row.NullableDouble(1), row.NullableDouble(2)),
+            parameters).ToLookup(row => row.SpotCheckId);
+        return RowReading.All(
+            connection,
+            $"SELECT s.id, s.pack_id, s.at_utc, s.at_offset_min, s.celsius FROM spot_check s {where} ORDER BY s.at_utc, s.id",
+            row => (PackId: row.GetInt64(1), Check: Read(row, cells)),
+            parameters).ToLookup(row => row.PackId, row => row.Check);
     }
 
     public static SpotCheck Add(SqliteConnection connection, long packId, SpotCheck check, long? number = null)
@@ -44,15 +45,12 @@ internal static class SpotChecks
         return check with { Id = id };
     }
 
-    private sealed record CellRow(long SpotCheckId, double? Volts, double? Milliohm);
+    private static SpotCheck Read(SqliteDataReader row, ILookup<long, CellRow> cells) => new(
+        row.GetInt64(0),
+        Instant.Parse(row.GetString(2), row.GetInt64(3)),
+        [.. cells[row.GetInt64(0)].Select(cell => cell.Volts).OfType<double>()],
+        row.NullableDouble(4),
+        [.. cells[row.GetInt64(0)].Select(cell => cell.Milliohm).OfType<double>()]);
 
-    private sealed record Row(long Id, long PackId, string AtUtc, long AtOffsetMin, double? Celsius)
-    {
-        public SpotCheck ToSpotCheck(IEnumerable<CellRow> cells) => new(
-            Id,
-            Instant.Parse(AtUtc, AtOffsetMin),
-            [.. cells.Select(cell => cell.Volts).OfType<double>()],
-            Celsius,
-            [.. cells.Select(cell => cell.Milliohm).OfType<double>()]);
-    }
+    private sealed record CellRow(long SpotCheckId, double? Volts, double? Milliohm);
 }
