@@ -27,10 +27,10 @@ public static class ReportWriter
         var sparklines = new Markup[views.Count];
         Parallel.For(0, views.Count, Bounded, at =>
         {
-            File.WriteAllText(paths[at + 1], PackPage.Build(input, views[at], PackCharts.Of(views[at])), Utf8);
+            WritePage(paths[at + 1], PackPage.Build(input, views[at], PackCharts.Of(views[at])));
             sparklines[at] = Sparkline.Make(views[at]);
         });
-        File.WriteAllText(paths[0], OverviewPage.Build(input, views, links, sparklines), Utf8);
+        WritePage(paths[0], OverviewPage.Build(input, views, links, sparklines));
         return paths;
     }
 
@@ -59,6 +59,12 @@ public static class ReportWriter
             }
         });
         return [.. paths.SelectMany(list => list)];
+    }
+
+    private static void WritePage(string path, HtmlBuilder page)
+    {
+        using var writer = new StreamWriter(path, append: false, Utf8);
+        page.WriteTo(writer);
     }
 
     private static ParallelOptions Bounded { get; } = new() { MaxDegreeOfParallelism = Environment.ProcessorCount };

@@ -32,17 +32,31 @@ internal sealed record ChargeCurve(
             celsius);
     }
 
-    /// <summary>Median of the cells at a row; NaN where one has no reading.</summary>
-    public double Median(int row)
+    private readonly Lazy<double[]> _medians = new(() => MediansOf(CellVolts, Minutes.Length));
+
+    /// <summary>Median of the cells at each row, in volts; NaN where one has no reading.</summary>
+    public double[] Medians => _medians.Value;
+
+    private static double[] MediansOf(IReadOnlyList<double[]> cells, int rows)
     {
-        double[] sorted = [.. CellVolts.Select(cell => cell[row]).Order()];
-        if (sorted.Length == 0 || double.IsNaN(sorted[0]))
+        var medians = new double[rows];
+        var sorted = new double[cells.Count];
+        int middle = cells.Count / 2;
+        for (int row = 0; row < rows; row++)
         {
-            return double.NaN;
+            for (int cell = 0; cell < sorted.Length; cell++)
+            {
+                sorted[cell] = cells[cell][row];
+            }
+
+            // NaN sorts first.
+            Array.Sort(sorted);
+            medians[row] = sorted.Length == 0 || double.IsNaN(sorted[0]) ? double.NaN
+                : sorted.Length % 2 == 1 ? sorted[middle]
+                : (sorted[middle - 1] + sorted[middle]) / 2;
         }
 
-        int middle = sorted.Length / 2;
-        return sorted.Length % 2 == 1 ? sorted[middle] : (sorted[middle - 1] + sorted[middle]) / 2;
+        return medians;
     }
 
     // Trapezoid; across a missing reading the last one counts on.

@@ -48,7 +48,7 @@ internal static class CurveChart
 
     private static Sheet DrawDistance(PackView view, ChargeCurve curve, Frame frame)
     {
-        double[] medians = [.. Enumerable.Range(0, curve.Minutes.Length).Select(curve.Median)];
+        double[] medians = curve.Medians;
         List<double[]> distances = [.. curve.CellVolts.Select(values => values.Select((volts, row) => (volts - medians[row]) * 1000).ToArray())];
         Span x = Span.Around(curve.AmpereHours!)!.Value;
         Span y = (Span.Around(distances.SelectMany(values => values)) ?? new Span(-1, 1)).Padded(0.1, 2);
@@ -90,7 +90,7 @@ internal static class CurveChart
             ["Charge (Ah)", "Median (V)", .. Enumerable.Range(1, curve.CellVolts.Count).Select(cell => $"Cell {cell.ToString(System.Globalization.CultureInfo.InvariantCulture)} (mV from it)")],
             [.. rows.Select(row =>
             {
-                double median = curve.Median(row);
+                double median = curve.Medians[row];
                 return (IReadOnlyList<string>)
                 [
                     Wording.Figure(curve.AmpereHours![row], 3),

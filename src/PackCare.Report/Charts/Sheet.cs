@@ -9,7 +9,7 @@ namespace PackCare.Report.Charts;
 internal sealed class Sheet : IDisposable
 {
     /// <summary>Room for labels at line ends, in pixels.</summary>
-    public const float LabelRoom = 64;
+    public const float LabelRoom = 74;
 
     private const float TopRoom = 14;
     private const float RightRoom = 10;

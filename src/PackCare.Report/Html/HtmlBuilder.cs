@@ -22,11 +22,20 @@ internal sealed class HtmlBuilder
     /// <summary>Adds markup as it is.</summary>
     public void Add(Markup markup) => _text.Append(markup.Value).Append('\n');
 
+    /// <summary>Adds all that another builder holds.</summary>
+    public void Add(HtmlBuilder other) => _text.Append(other._text);
+
+    /// <summary>Writes it without making one long string of it first; a page can be long.</summary>
+    public void WriteTo(TextWriter writer)
+    {
+        foreach (ReadOnlyMemory<char> chunk in _text.GetChunks())
+        {
+            writer.Write(chunk.Span);
+        }
+    }
+
     /// <summary>All that was added.</summary>
     public Markup ToMarkup() => new(_text.ToString());
-
-    /// <inheritdoc/>
-    public override string ToString() => _text.ToString();
 
     /// <summary>Makes a piece of markup from an interpolated string by the same rules.</summary>
     public static Markup Piece(ref PieceHandler piece) => new(piece.ToString());

@@ -14,7 +14,7 @@ internal static class OverviewPage
     /// <param name="views">The packs, most urgent first.</param>
     /// <param name="links">File name of each pack's page, in the same order.</param>
     /// <param name="sparklines">Sparkline of each pack, in the same order.</param>
-    public static string Build(ReportInput input, IReadOnlyList<PackView> views, IReadOnlyList<string> links, IReadOnlyList<Markup> sparklines)
+    public static HtmlBuilder Build(ReportInput input, IReadOnlyList<PackView> views, IReadOnlyList<string> links, IReadOnlyList<Markup> sparklines)
     {
         var main = new HtmlBuilder();
         Dictionary<string, string> linkOf = [];
@@ -26,7 +26,7 @@ internal static class OverviewPage
         AddDue(main, input, linkOf);
         AddPacks(main, views, links, sparklines);
         AddUnknown(main, views, links);
-        return PageShell.Document(Title, input.Notice, Header(input, views), main.ToMarkup(), Footer(input, views));
+        return PageShell.Document(Title, input.Notice, Header(input, views), main, Footer(input, views));
     }
 
     private static Markup Header(ReportInput input, IReadOnlyList<PackView> views)
@@ -168,7 +168,7 @@ internal static class OverviewPage
         if (any)
         {
             html.Add($"<ul class=\"unknown\">");
-            html.Add(lines.ToMarkup());
+            html.Add(lines);
             html.Add($"</ul>");
         }
         else

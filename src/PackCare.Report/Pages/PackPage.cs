@@ -11,7 +11,7 @@ namespace PackCare.Report.Pages;
 internal static class PackPage
 {
     /// <summary>Builds it.</summary>
-    public static string Build(ReportInput input, PackView view, IReadOnlyList<Chart> charts)
+    public static HtmlBuilder Build(ReportInput input, PackView view, IReadOnlyList<Chart> charts)
     {
         var main = new HtmlBuilder();
         AddFindings(main, view);
@@ -26,7 +26,7 @@ internal static class PackPage
 
         main.Add($"</div>");
         main.Add($"</section>");
-        return PageShell.Document($"{view.Label}: {Wording.Word(view.Assessment.Standing)}", input.Notice, Header(view), main.ToMarkup(), Footer(input, view));
+        return PageShell.Document($"{view.Label}: {Wording.Word(view.Assessment.Standing)}", input.Notice, Header(view), main, Footer(input, view));
     }
 
     /// <summary>What kind of pack it is, in one line.</summary>

@@ -12,7 +12,7 @@ internal static class PageShell
     /// <param name="header">Content of the header.</param>
     /// <param name="main">Content of the main part.</param>
     /// <param name="footer">Content of the footer.</param>
-    public static string Document(string title, string? notice, Markup header, Markup main, Markup footer)
+    public static HtmlBuilder Document(string title, string? notice, Markup header, HtmlBuilder main, Markup footer)
     {
         var html = new HtmlBuilder();
         html.Add($"<!DOCTYPE html>");
@@ -43,6 +43,6 @@ internal static class PageShell
         html.Add($"</footer>");
         html.Add($"</body>");
         html.Add($"</html>");
-        return html.ToString();
+        return html;
     }
 }
