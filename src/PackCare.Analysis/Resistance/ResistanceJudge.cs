@@ -23,8 +23,11 @@ internal static class ResistanceJudge
     // What differs between sessions besides the logged noise: state of charge, moment of the step within the interval.
     private const double Repeatability = 0.02;
 
-    // What no number of sessions evens out: the lag is only known to within the interval of the log (ours, no source).
+    // What no number of sessions evens out: the lag is only known to within the interval of the log, over which resistance grows
+    // by a good third of a percent a second where polarisation builds up over half a minute or so (ours, no source).
     private const double SharedError = 0.01;
+    private const double SharedErrorPerSecond = 0.003;
+    private const double LongestSeconds = 10;
 
     // Two meters that read the same thing differ by about this in scale (ours, no source).
     private const double LeadSharedError = 0.003;
@@ -87,6 +90,7 @@ internal static class ResistanceJudge
             shares[item.Point] = share;
         }
 
+        double lag = SharedError + (SharedErrorPerSecond * Math.Min(items[0].Point.LagSeconds, LongestSeconds));
         double temperature = Shared(items, points);
         Estimate latest = Latest(trend, points);
         Estimate? baseline = items.Count < RatioSessions ? null : Baseline(trend, points);
@@ -97,8 +101,8 @@ internal static class ResistanceJudge
         double late = Shared([.. items.TakeLast(BaselineSessions)], [.. points.TakeLast(BaselineSessions)]) / latest.Value;
         return new CellResistance(
             cell,
-            Estimates.Widen(latest, Math.Sqrt((temperature * temperature) + Math.Pow(SharedError * latest.Value, 2))),
-            baseline is null ? null : Estimates.Widen(baseline, Math.Sqrt(Math.Pow(early * baseline.Value, 2) + Math.Pow(SharedError * baseline.Value, 2))),
+            Estimates.Widen(latest, Math.Sqrt((temperature * temperature) + Math.Pow(lag * latest.Value, 2))),
+            baseline is null ? null : Estimates.Widen(baseline, Math.Sqrt(Math.Pow(early * baseline.Value, 2) + Math.Pow(lag * baseline.Value, 2))),
             baseline is null ? null : Estimates.Widen(Estimates.Ratio(latest, baseline), Math.Abs(late - early) * latest.Value / baseline.Value),
             trend,
             usage.SlopePer100Cycles(points),

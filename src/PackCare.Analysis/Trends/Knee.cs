@@ -10,6 +10,7 @@ internal static class Knee
 {
     private const int Fewest = 12;
     private const int EachSide = 5;
+    private const int MostPlaces = 20;
 
     // "Strong" evidence by Kass and Raftery (1995, J. Am. Stat. Assoc. 90, 773-795) begins at 6.
     private const double Strong = 6;
@@ -27,7 +28,9 @@ internal static class Knee
 
         double line = Bic(x, y, weights, null);
         (int Index, double Bic) best = (-1, double.PositiveInfinity);
-        for (int i = EachSide; i <= x.Length - EachSide; i++)
+        // Along a long record a bend need not be placed to the session.
+        int stride = Math.Max(1, x.Length / MostPlaces);
+        for (int i = EachSide; i <= x.Length - EachSide; i += stride)
         {
             if (x[i] > x[i - 1] && Bic(x, y, weights, x[i - 1]) is var bic && bic < best.Bic)
             {

@@ -14,7 +14,7 @@ internal sealed record RobustLine(
     double WeightedSquares,
     IReadOnlyList<double> Shares)
 {
-    private const int Rounds = 20;
+    private const int Rounds = 12;
 
     /// <summary>Fits y = a + b x; null where it cannot be fitted.</summary>
     /// <param name="x">The abscissa.</param>
@@ -39,7 +39,7 @@ internal sealed record RobustLine(
             double[] standardized = [.. fit.Residuals.Select((residual, i) => Math.Abs(residual) * Math.Sqrt(precision[i]))];
             double scale = Math.Max(standardized.Median() / 0.6745, 1e-9);
             double[] next = [.. standardized.Select(z => z <= huber * scale ? 1 : huber * scale / z)];
-            bool settled = next.Zip(shares, (a, b) => Math.Abs(a - b)).Max() < 1e-4;
+            bool settled = next.Zip(shares, (a, b) => Math.Abs(a - b)).Max() < 1e-3;
             shares = next;
             fit = LinearModel.Fit(design, y, [.. precision.Zip(shares, (a, b) => a * b)]);
             if (settled)
