@@ -32,7 +32,7 @@ internal static class FrameFinder
     {
         var rows = new List<HeadRow>();
         bool open = false;
-        using var csv = CsvReader.Create(head, CsvBody.Options(delimiter, record => open |= record.Reason is CsvMalformedReason.LineBreakInQuotes or CsvMalformedReason.UnterminatedQuote) with { AllowLineBreaksInQuotes = lineBreaks });
+        using var csv = CsvReader.Create(head, CsvBody.Options(delimiter, head.Contains((byte)'"'), record => open |= record.Reason is CsvMalformedReason.LineBreakInQuotes or CsvMalformedReason.UnterminatedQuote) with { AllowLineBreaksInQuotes = lineBreaks });
         while (csv.Read())
         {
             int count = csv.FieldCount;
@@ -46,7 +46,7 @@ internal static class FrameFinder
                 }
             }
 
-            if (fields.Count > 0)
+            if (fields.Count > 1 || (fields.Count == 1 && !string.IsNullOrWhiteSpace(fields[0])))
             {
                 rows.Add(new HeadRow((int)csv.LineNumber, csv.ByteOffset, Encoding.UTF8.GetString(csv.RawRecord), [.. fields]));
             }
@@ -251,6 +251,7 @@ internal static class FrameFinder
             FirstLine = firstLine,
             LineBefore = first > 0 ? rows[first - 1].Line + LinesOf(rows[first - 1]) - 1 : 0,
             FirstOffset = rows[first].Offset,
+            HasQuotes = rows.Any(row => row.Raw.Contains('"', StringComparison.Ordinal)),
             Headers = headers,
             Units = units,
             HeaderTexts = [.. headerRows.Concat(unitRows).Select(h => rows.First(row => row.Line == h.Line).Raw)],

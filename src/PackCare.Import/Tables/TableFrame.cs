@@ -15,6 +15,9 @@ internal sealed class TableFrame
     /// <summary>Where the first row starts, in bytes of the UTF-8 form.</summary>
     internal required long FirstOffset { get; init; }
 
+    /// <summary>Whether quotes occur in the log's beginning.</summary>
+    internal required bool HasQuotes { get; init; }
+
     /// <summary>The header of each column; null where there is none.</summary>
     internal required string?[] Headers { get; init; }
 

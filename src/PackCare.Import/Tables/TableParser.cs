@@ -58,7 +58,7 @@ internal sealed class TableParser
     private RawTable Run()
     {
         using Stream stream = _text.Open(_frame.FirstOffset);
-        using var csv = CsvReader.Create(stream, CsvBody.Options(_dialect.Delimiter, record => _malformed ??= record.Reason), leaveOpen: true);
+        using var csv = CsvReader.Create(stream, CsvBody.Options(_dialect.Delimiter, _frame.HasQuotes, record => _malformed ??= record.Reason), leaveOpen: true);
         int before = _frame.FirstLine - 1;
         int lastLine = before;
         try
