@@ -5,8 +5,8 @@ namespace PackCare.Analysis.Statistics;
 /// <summary>The Theil-Sen slope: the median of the slopes of all pairs of points (Theil 1950; Sen 1968, JASA 63, 1379-1389).</summary>
 internal static class TheilSen
 {
-    // All pairs of 400 points are 80,000 slopes; beyond that every k-th point serves, which keeps it quick and changes the median little.
-    private const int MaxPoints = 400;
+    // All pairs of 200 points are 20,000 slopes; beyond that every k-th point serves, which keeps it quick and changes the median little.
+    private const int MaxPoints = 200;
 
     /// <summary>The slope.</summary>
     /// <returns>NaN where no two x differ.</returns>

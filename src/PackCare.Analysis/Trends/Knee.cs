@@ -10,7 +10,7 @@ internal static class Knee
 {
     private const int Fewest = 12;
     private const int EachSide = 5;
-    private const int MostPlaces = 20;
+    private const int MostPlaces = 12;
 
     // "Strong" evidence by Kass and Raftery (1995, J. Am. Stat. Assoc. 90, 773-795) begins at 6.
     private const double Strong = 6;
