@@ -57,6 +57,7 @@ internal static class App
             new DemoCommand(host),
             new AddCommand(host),
             new ImportCommand(host),
+            new WatchCommand(host),
             new AssignCommand(host),
             new CheckCommand(host),
             new LogCommand(host),
