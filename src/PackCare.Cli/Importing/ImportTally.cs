@@ -24,19 +24,10 @@ internal sealed class ImportTally
     /// <summary>Counts one file.</summary>
     public void Count(FileOutcome outcome)
     {
-        switch (outcome.Status)
-        {
-            case ImportStatus.Refused:
-                Refused++;
-                break;
-            case ImportStatus.AlreadyImported:
-                AlreadyImported++;
-                break;
-            default:
-                Imported++;
-                break;
-        }
-
+        // A dry run reads again what was imported before, so that a file may count for both.
+        Refused += outcome.Status == ImportStatus.Refused ? 1 : 0;
+        AlreadyImported += outcome.Status == ImportStatus.AlreadyImported ? 1 : 0;
+        Imported += outcome.Sessions.Count > 0 ? 1 : 0;
         Sessions += outcome.Sessions.Count;
         Unassigned += outcome.Sessions.Count(session => session.Pack is null);
         Samples += outcome.Sessions.Sum(session => (long)session.Log.Samples.Count);
