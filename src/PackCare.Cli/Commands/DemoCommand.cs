@@ -95,14 +95,16 @@ internal sealed class DemoCommand : PackCareCommand
 
     private ImportTally ImportLogs(History history, string logs)
     {
-        var importer = new Importer(history, new ImportSettings(null, new ReadOptions(null, DemoZone.Instance)), Host.Clock);
+        var importer = new Importer(history, new ImportSettings(null, new ReadOptions(null, DemoZone.Instance), new GuideShelf(null, null)), Host.Clock);
         var tally = new ImportTally();
         var text = new ImportText(Host, dryRun: false);
         ImportProgress.Run(Host.ProgressScreen(), [.. LogFinder.Find([logs])], (found, problem) =>
         {
-            FileOutcome outcome = problem is null ? importer.Import(found) : FileOutcome.Refused(found.Shown, null, [problem]);
-            tally.Count(outcome);
-            text.WriteProblems(outcome);
+            foreach (FileOutcome outcome in problem is null ? importer.Import(found) : [FileOutcome.Refused(found.Shown, null, [problem])])
+            {
+                tally.Count(outcome);
+                text.WriteProblems(outcome);
+            }
         });
         text.WriteRepeated();
         return tally;

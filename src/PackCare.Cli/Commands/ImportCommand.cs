@@ -3,7 +3,9 @@ using PackCare.Cli.Hosting;
 using PackCare.Cli.Importing;
 using PackCare.Cli.Output;
 using PackCare.Core.Packs;
+using PackCare.Core.Reading;
 using PackCare.Import;
+using PackCare.Import.Guides;
 using PackCare.Store;
 
 namespace PackCare.Cli.Commands;
@@ -15,6 +17,8 @@ internal sealed class ImportCommand : PackCareCommand
     private readonly Option<string?> _pack = new("--pack") { Description = "The pack that all of it belongs to [default: as the log or its file name says]", HelpName = "LABEL" };
     private readonly Option<string?> _started = MakeMomentOption("--started", "When the session began, for a log that does not say");
     private readonly Option<string?> _zone = MakeZoneOption();
+    private readonly Option<string?> _guide = new("--guide") { Description = "A reading guide that fixes how the files are read [default: those named *.guide.json beside them or beside the history that apply]", HelpName = "FILE" };
+    private readonly Option<string?> _writeGuide = new("--write-guide") { Description = "With --dry-run and one file: write the reading as a guide to edit", HelpName = "FILE" };
     private readonly Option<bool> _dryRun = new("--dry-run") { Description = "Show how each file would be read and why; store nothing" };
     private readonly Option<bool> _allowTruncated = new("--allow-truncated") { Description = "Drop a last line that was cut off, and say so, instead of refusing the file" };
     private readonly Option<bool> _json = MakeJsonOption();
@@ -27,10 +31,11 @@ internal sealed class ImportCommand : PackCareCommand
             "Import charge logs. A file is taken whole or refused with a line number; the same file twice changes nothing.",
             "packcare import sample-logs",
             "packcare import --dry-run charge-2026-03-31.csv",
+            "packcare import --dry-run odd.csv --write-guide odd.guide.json",
             "packcare import charge.csv --pack \"Heron 1\" --started 2026-03-31T18:20")
     {
         Add(_paths);
-        foreach (Option option in new Option[] { _pack, _started, _zone, _dryRun, _allowTruncated, _json })
+        foreach (Option option in new Option[] { _pack, _guide, _started, _zone, _dryRun, _writeGuide, _allowTruncated, _json })
         {
             Add(option);
         }
@@ -51,6 +56,21 @@ internal sealed class ImportCommand : PackCareCommand
         }
 
         bool dryRun = parsed.GetValue(_dryRun);
+        if (parsed.GetValue(_writeGuide) is not null && !dryRun)
+        {
+            return Host.Fail(ExitCode.Usage, "--write-guide goes with --dry-run.");
+        }
+
+        ReadingGuide? guide = null;
+        if (parsed.GetValue(_guide) is { } guidePath)
+        {
+            guide = GuideShelf.ReadFile(guidePath, out InputProblem? wrong);
+            if (guide is null)
+            {
+                return Host.Fail(ExitCode.Usage, $"{guidePath}{(wrong!.Line is { } line ? $":{line}" : string.Empty)}: {wrong.Found}; {wrong.Advice}");
+            }
+        }
+
         using History? history = OpenFor(parsed, dryRun);
         Pack? pack = null;
         if (parsed.GetValue(_pack) is { } label)
@@ -67,25 +87,29 @@ internal sealed class ImportCommand : PackCareCommand
             }
         }
 
-        var settings = new ImportSettings(pack, new ReadOptions(started == DateTimeOffset.MinValue ? null : started, zone, parsed.GetValue(_allowTruncated)), dryRun);
+        var settings = new ImportSettings(pack, new ReadOptions(started == DateTimeOffset.MinValue ? null : started, zone, parsed.GetValue(_allowTruncated)), new GuideShelf(guide, history is null ? null : Path.GetDirectoryName(history.Path)), dryRun);
         var importer = new Importer(history, settings, Host.Clock);
         bool json = parsed.GetValue(_json);
         var text = new ImportText(Host, dryRun);
         var tally = new ImportTally();
+        var outcomes = new List<FileOutcome>();
         ImportProgress.Run(Host.ProgressScreen(), [.. LogFinder.Find(parsed.GetValue(_paths)!)], (file, problem) =>
         {
-            FileOutcome outcome = problem is null ? importer.Import(file) : FileOutcome.Refused(file.Shown, null, [problem]);
-            tally.Count(outcome);
-            if (json)
+            foreach (FileOutcome outcome in problem is null ? importer.Import(file) : [FileOutcome.Refused(file.Shown, null, [problem])])
             {
-                JsonText.WriteLine(Host.Out, ImportJson.Of(outcome, dryRun));
-            }
-            else
-            {
-                text.Write(outcome);
-            }
+                tally.Count(outcome);
+                if (json)
+                {
+                    JsonText.WriteLine(Host.Out, ImportJson.Of(outcome, dryRun));
+                }
+                else
+                {
+                    text.Write(outcome);
+                }
 
-            text.WriteProblems(outcome);
+                text.WriteProblems(outcome);
+                outcomes.Add(outcome with { Sessions = [] });
+            }
         });
         text.WriteRepeated();
         if (!json)
@@ -93,7 +117,21 @@ internal sealed class ImportCommand : PackCareCommand
             text.WriteTally(tally);
         }
 
-        return tally.Refused > 0 ? ExitCode.Refused : ExitCode.Done;
+        return parsed.GetValue(_writeGuide) is { } target ? WriteGuide(target, outcomes)
+            : tally.Refused > 0 ? ExitCode.Refused
+            : ExitCode.Done;
+    }
+
+    private int WriteGuide(string target, List<FileOutcome> outcomes)
+    {
+        if (outcomes is not [{ Reading: { } reading } only])
+        {
+            return Host.Fail(ExitCode.Refused, "--write-guide takes one file of which a reading can be shown.");
+        }
+
+        File.WriteAllText(target, GuideFile.Write(ReadingGuide.Of(reading, Path.GetFileName(only.File))) + "\n");
+        Host.Error.WriteLine($"Wrote the reading as a guide to {target}.");
+        return only.Status == ImportStatus.Refused ? ExitCode.Refused : ExitCode.Done;
     }
 
     private int TakeIn(string folder, ParseResult parsed)

@@ -62,7 +62,7 @@ internal sealed class WatchCommand : PackCareCommand
         // The history is opened for each batch only, so that it can be backed up or moved in between.
         OpenHistory(parsed, create: true).Dispose();
         var files = new FinishedFiles(folder);
-        var settings = new ImportSettings(null, new ReadOptions(null, zone));
+        var settings = new ImportSettings(null, new ReadOptions(null, zone), new GuideShelf(null, Path.GetDirectoryName(HistoryPath(parsed))));
         Say(parsed, new { Watching = folder }, $"Watching {folder}; Ctrl-C stops.");
         while (!stop.IsCancellationRequested)
         {
@@ -84,9 +84,8 @@ internal sealed class WatchCommand : PackCareCommand
         using History history = OpenHistory(parsed, create: true);
         var importer = new Importer(history, settings, Host.Clock);
         var text = new ImportText(Host, dryRun: false);
-        foreach (LogFile file in files.TakeWhile(_ => !stop.IsCancellationRequested))
+        foreach (FileOutcome outcome in files.TakeWhile(_ => !stop.IsCancellationRequested).SelectMany(importer.Import))
         {
-            FileOutcome outcome = importer.Import(file);
             if (parsed.GetValue(_json))
             {
                 JsonText.WriteLine(Host.Out, ImportJson.Of(outcome, dryRun: false));
@@ -94,7 +93,7 @@ internal sealed class WatchCommand : PackCareCommand
             else if (outcome.Status != ImportStatus.Refused)
             {
                 string packs = string.Join(", ", outcome.Sessions.Select(session => session.Pack?.Label ?? "unassigned").Distinct());
-                Host.Out.WriteLine(Printable.OneLine($"{file.Shown}: {Words.Of(outcome.Status)}{(packs.Length > 0 ? ", " + packs : string.Empty)}"));
+                Host.Out.WriteLine(Printable.OneLine($"{outcome.File}: {Words.Of(outcome.Status)}{(packs.Length > 0 ? ", " + packs : string.Empty)}"));
             }
 
             text.WriteProblems(outcome);

@@ -5,6 +5,7 @@ using PackCare.Core.Reading;
 using PackCare.Core.Sessions;
 using PackCare.Core.Units;
 using PackCare.Import;
+using PackCare.Import.Archives;
 using PackCare.Store;
 
 namespace PackCare.Cli.Importing;
@@ -17,41 +18,51 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
 {
     private readonly IReadOnlyList<Pack> _packs = history?.Packs() ?? [];
 
-    /// <summary>Imports one file; what is wrong with it comes back as problems.</summary>
-    public FileOutcome Import(LogFile file)
+    /// <summary>Imports one file, or each file of one archive; what is wrong with it comes back as problems.</summary>
+    public IReadOnlyList<FileOutcome> Import(LogFile file)
     {
         try
         {
             using FileStream stream = new(file.Path, FileMode.Open, FileAccess.Read, FileShare.Read, bufferSize: 1 << 16, FileOptions.SequentialScan);
             if (!stream.CanSeek)
             {
-                return FileOutcome.Refused(file.Shown, null, [LogFinder.Refusal("not-a-file", "this is not a plain file", "copy its contents into one first")]);
+                return [FileOutcome.Refused(file.Shown, null, [LogFinder.Refusal("not-a-file", "this is not a plain file", "copy its contents into one first")])];
             }
 
-            return Import(file, stream);
+            var source = new LogSource(Path.GetFileName(file.Path), new DateTimeOffset(File.GetLastWriteTimeUtc(file.Path), TimeSpan.Zero));
+            string folder = Path.GetDirectoryName(file.Path)!;
+            return LogArchive.IsArchive(stream)
+                ? [.. LogArchive.Open(stream, source, new ArchiveLimits()).Select(inner => Import(file, folder, inner))]
+                : [Import(file.Shown, folder, source, stream)];
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
-            return FileOutcome.Refused(file.Shown, null, [LogFinder.Refusal("unreadable", "the file cannot be read: " + fault.Message, "check that it exists, that you may read it and that no other program holds it")]);
+            return [FileOutcome.Refused(file.Shown, null, [LogFinder.Refusal("unreadable", "the file cannot be read: " + fault.Message, "check that it exists, that you may read it and that no other program holds it")])];
         }
     }
 
-    private FileOutcome Import(LogFile file, FileStream stream)
+    private FileOutcome Import(LogFile archive, string folder, ArchivedLog inner)
     {
+        string shown = $"{archive.Shown}/{inner.Source.Name}";
+        using Stream? bytes = inner.Bytes;
+        return bytes is null ? FileOutcome.Refused(shown, null, [inner.Problem!]) : Import(shown, folder, inner.Source, bytes);
+    }
+
+    private FileOutcome Import(string shown, string folder, LogSource source, Stream stream)
+    {
+        stream.Position = 0;
         string sha256 = Convert.ToHexStringLower(SHA256.HashData(stream));
         long length = stream.Length;
         StoredFile? stored = history?.FindFile(sha256);
         if (stored is not null && !settings.DryRun)
         {
-            return Known(file, stored);
+            return Known(shown, stored);
         }
 
-        stream.Position = 0;
-        var source = new LogSource(Path.GetFileName(file.Path), new DateTimeOffset(File.GetLastWriteTimeUtc(file.Path), TimeSpan.Zero));
-        ReadResult read = LogReader.Read(stream, source, settings.Read);
-        if (read.Refused)
+        (ReadResult read, InputProblem? badGuide) = settings.Guides.Read(stream, source, folder, settings.Read);
+        if (read.Refused || badGuide is not null)
         {
-            return FileOutcome.Refused(file.Shown, sha256, read.Problems, read.Reading, read.Ledger);
+            return FileOutcome.Refused(shown, sha256, badGuide is null ? read.Problems : [badGuide, .. read.Problems], read.Reading, read.Ledger);
         }
 
         if (settings.Pack is { } pack && read.Sessions.FirstOrDefault(session => session.Samples.CellCount != 0 && session.Samples.CellCount != pack.Details.Cells) is { } odd)
@@ -63,7 +74,7 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
                 null,
                 $"the log shows {odd.Samples.CellCount} cells and {pack.Label} has {pack.Details.Cells}",
                 "name the pack that this log belongs to, or leave --pack out to store it unassigned");
-            return FileOutcome.Refused(file.Shown, sha256, [.. read.Problems, problem], read.Reading, read.Ledger);
+            return FileOutcome.Refused(shown, sha256, [.. read.Problems, problem], read.Reading, read.Ledger);
         }
 
         List<SessionOutcome> sessions = [.. read.Sessions.Select(session => Judge(session, source.Name))];
@@ -74,7 +85,7 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
             sessions = [.. sessions.Zip(kept.SessionIds, (session, id) => session with { Id = id })];
         }
 
-        return new FileOutcome(file.Shown, sha256, stored is null ? StatusOf(sessions) : ImportStatus.AlreadyImported, read.Reading, read.Ledger, sessions, read.Problems);
+        return new FileOutcome(shown, sha256, stored is null ? StatusOf(sessions) : ImportStatus.AlreadyImported, read.Reading, read.Ledger, sessions, read.Problems);
     }
 
     private static ImportStatus StatusOf(IEnumerable<SessionOutcome> sessions) =>
@@ -99,13 +110,13 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
         summary is { ChargeInAh: { } chargeIn, ChargeOutAh: { } chargeOut } ? new AmpereHours(Math.Max(chargeIn, chargeOut)) : null;
 
     // The same bytes again; with --pack they may be meant to settle where waiting sessions belong.
-    private FileOutcome Known(LogFile file, StoredFile stored)
+    private FileOutcome Known(string shown, StoredFile stored)
     {
         if (settings.Pack is { } pack)
         {
             new WaitingSessions(history!).Assign([.. stored.SessionIds], pack);
         }
 
-        return new FileOutcome(file.Shown, stored.Sha256, ImportStatus.AlreadyImported, null, Ledger.Empty, [], []);
+        return new FileOutcome(shown, stored.Sha256, ImportStatus.AlreadyImported, null, Ledger.Empty, [], []);
     }
 }

@@ -6,7 +6,7 @@ namespace PackCare.Cli.Importing;
 internal static class LogFinder
 {
     /// <summary>Endings by which a log is known inside a folder; a file named outright may have any.</summary>
-    public static readonly IReadOnlyList<string> Endings = [".csv", ".tsv", ".txt", ".log"];
+    public static readonly IReadOnlyList<string> Endings = [".csv", ".tsv", ".txt", ".log", ".gz", ".zip"];
 
     /// <summary>Finds the files; what cannot be found or opened is a problem beside its path.</summary>
     public static IEnumerable<(LogFile File, InputProblem? Problem)> Find(IEnumerable<string> paths)
