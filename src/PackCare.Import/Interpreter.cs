@@ -74,7 +74,7 @@ internal static class Interpreter
         foreach (ColumnRole cell in columns.Cells.Where(cell => cell.Profile!.Min * cell.Factor < LowCellVolts))
         {
             int? row = LogColumns.FirstRow(cell, cell.Factor, value => value < LowCellVolts);
-            columns.Notice("low-cell", row, cell, $"cell {cell.Number} below 2.5 V", "nothing about the file; the pack needs a look");
+            columns.Notice("low-cell", row, cell, $"cell {cell.Number} below 2.5 V", "read as logged; have a look at the pack");
         }
 
         List<SessionLog> sessions = Sessions(columns, axis!, map!, series, source, options);

@@ -231,6 +231,6 @@ public static class LogReader
 
     private static ReadResult WithEncodingNotice(ReadResult result, LogText text) => !text.IsLegacy ? result : result with
     {
-        Problems = [Refusals.Notice("encoding", null, null, "bytes that are not UTF-8, taken for Windows-1252", "nothing if the headers look right"), .. result.Problems],
+        Problems = [Refusals.Notice("encoding", null, null, "bytes that are not UTF-8, taken for Windows-1252", "check that the headers look right"), .. result.Problems],
     };
 }

@@ -28,8 +28,8 @@ public class PackPhysics
             pack.Step(10, flow, 25);
         }
 
-        Assert.Equal(0.6 + (flows.Sum() * 10 / 3600 / 5), pack.Truth(0).StateOfCharge, 9);
-        Assert.Equal(flows.Sum(Math.Abs) * 10 / 3600, pack.ThroughputAh, 9);
+        Assert.Equal(0.6 + (flows.Sum() * 10 / 3600 / 5), pack.Truth(0).StateOfCharge, 1e-9);
+        Assert.Equal(flows.Sum(Math.Abs) * 10 / 3600, pack.ThroughputAh, 1e-9);
     });
 
     [Fact]
@@ -70,7 +70,7 @@ public class PackPhysics
         }
 
         Assert.Equal(ohms, (before - pack.CellVolts(0, -10)) / 10, 6);
-        Assert.Equal(ohms, pack.Truth(0).StepOhms(lag), 9);
+        Assert.Equal(ohms, pack.Truth(0).StepOhms(lag), 1e-9);
     }
 
     [Theory]
@@ -103,7 +103,7 @@ public class PackPhysics
     {
         var pack = Pack(Ideal with { SelfDischargePerMonth = 0.1 });
         pack.Rest(60, 25);
-        Assert.Equal(0.6 * Math.Exp(-0.2), pack.Truth(0).StateOfCharge, 9);
+        Assert.Equal(0.6 * Math.Exp(-0.2), pack.Truth(0).StateOfCharge, 1e-9);
     }
 
     [Fact]
@@ -118,10 +118,10 @@ public class PackPhysics
 
         var before = pack.Truth(0).RestVolts;
         pack.Rest(0.01, 25);
-        Assert.Equal(before, pack.Truth(0).RestVolts, 9);
+        Assert.Equal(before, pack.Truth(0).RestVolts, 1e-9);
         Assert.Equal(5, pack.Cycles, 6);
-        Assert.Equal(5 * 0.995, pack.Truth(0).CapacityAh, 9);
-        Assert.Equal(0.003 * 1.05, pack.Truth(0).OhmicOhms, 9);
+        Assert.Equal(5 * 0.995, pack.Truth(0).CapacityAh, 1e-9);
+        Assert.Equal(0.003 * 1.05, pack.Truth(0).OhmicOhms, 1e-9);
     }
 
     private static SimulatedPack Pack(CellModel cell) =>

@@ -44,7 +44,7 @@ public class RestCurves
             Gen.Double[-0.04, 1.04].Sample(soc =>
             {
                 Assert.True(curve.Volts(soc + 0.002) > curve.Volts(soc), $"{curve.Name} at {soc}");
-                Assert.Equal(soc, curve.StateOfCharge(curve.Volts(soc)), 9);
+                Assert.Equal(soc, curve.StateOfCharge(curve.Volts(soc)), 1e-9);
             });
         }
     }
@@ -55,6 +55,6 @@ public class RestCurves
         var between = RestCurve.Between(0.5);
         Assert.Equal(4.20, between.Volts(1), 6);
         Assert.InRange(between.Volts(0.5), RestCurve.LiIon.Volts(0.5), RestCurve.LiPo.Volts(0.5));
-        Assert.Equal(RestCurve.LiPo.Volts(0.4), RestCurve.Between(0).Volts(0.4), 9);
+        Assert.Equal(RestCurve.LiPo.Volts(0.4), RestCurve.Between(0).Volts(0.4), 1e-9);
     }
 }

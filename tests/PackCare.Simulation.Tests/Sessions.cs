@@ -33,8 +33,8 @@ public class Sessions
         session.Rest(60);
         var log = session.Finish();
         // Each sample shows the current of the second before it.
-        Assert.Equal(log.Amperes.Sum() / 3600, log.ChargeAh[^1], 9);
-        Assert.Equal(session.TrueChargeAh * 1.01, log.ChargeAh[^1], 9);
+        Assert.Equal(log.Amperes.Sum() / 3600, log.ChargeAh[^1], 1e-9);
+        Assert.Equal(session.TrueChargeAh * 1.01, log.ChargeAh[^1], 1e-9);
     }
 
     [Fact]
@@ -45,7 +45,7 @@ public class Sessions
         var log = session.Finish();
         for (var i = 0; i < log.Count; i++)
         {
-            Assert.Equal(log.CellVolts.Sum(cell => cell[i]) + (0.004 * log.Amperes[i]), log.PackVolts[i], 9);
+            Assert.Equal(log.CellVolts.Sum(cell => cell[i]) + (0.004 * log.Amperes[i]), log.PackVolts[i], 1e-9);
         }
     }
 

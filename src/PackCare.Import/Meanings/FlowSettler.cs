@@ -259,7 +259,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         {
             DropCounters(charge);
             charge.Take(ColumnMeaning.Ignored, Unit.None, null, "a charge counter that no current confirms; left out");
-            columns.Notice("charge-unconfirmed", null, charge, "a charge counter but no current to confirm its unit and sign", "nothing; the column was left out");
+            columns.Notice("charge-unconfirmed", null, charge, "a charge counter but no current to confirm its unit and sign", "the column was left out");
         }
 
         foreach (ColumnRole energy in columns.OfMeaning(ColumnMeaning.Energy).ToList())
@@ -308,7 +308,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
                     return;
                 }
 
-                columns.Notice("charge-disagrees", 0, charge, found, "nothing; the column was left out");
+                columns.Notice("charge-disagrees", 0, charge, found, "the column was left out");
                 DropCounters(charge!);
                 charge!.Take(ColumnMeaning.Ignored, Unit.None, null, "a charge counter that does not follow the current; left out");
                 current.Unit = currents[0];
@@ -527,7 +527,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         else
         {
             because = flow.Negative == 0 ? "nothing in the log contradicts charging" : "nothing in the log contradicts charging as positive";
-            columns.Notice("sign-assumed", 0, current, "a current whose sign nothing in the log confirms", "nothing if charging is positive in this log, which was assumed");
+            columns.Notice("sign-assumed", 0, current, "a current whose sign nothing in the log confirms", "charging was taken as positive; if it is not, say so with a reading guide");
         }
 
         current.Negated = negated;
@@ -538,7 +538,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             {
                 DropCounters(charge);
                 charge.Take(ColumnMeaning.Ignored, Unit.None, null, "a counter that follows the current now with, now against its sign; left out");
-                columns.Notice("charge-sign", 0, charge, "a charge counter whose sign is unclear", "nothing; the column was left out");
+                columns.Notice("charge-sign", 0, charge, "a charge counter whose sign is unclear", "the column was left out");
                 return;
             }
 
@@ -577,7 +577,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             }
 
             energy.Take(ColumnMeaning.Ignored, Unit.None, null, "an energy counter that voltage and current do not confirm; left out");
-            columns.Notice("energy-unconfirmed", 0, energy, "an energy counter that voltage and current do not confirm", "nothing; the column was left out");
+            columns.Notice("energy-unconfirmed", 0, energy, "an energy counter that voltage and current do not confirm", "the column was left out");
             return;
         }
 

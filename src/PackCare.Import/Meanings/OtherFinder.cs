@@ -119,7 +119,7 @@ internal static class OtherFinder
         if (profile.IsConstant && (low < -45 || high > 150))
         {
             role.Why = "no sensor is connected: one impossible value throughout";
-            columns.Notice("no-sensor", null, role, string.Create(CultureInfo.InvariantCulture, $"a temperature of {profile.Min:0.#} throughout"), "nothing; the column was left out");
+            columns.Notice("no-sensor", null, role, string.Create(CultureInfo.InvariantCulture, $"a temperature of {profile.Min:0.#} throughout"), "the column was left out");
             return;
         }
 

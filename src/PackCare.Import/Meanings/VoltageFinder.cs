@@ -476,7 +476,7 @@ internal static class VoltageFinder
         }
 
         first.Why = "its header names a voltage, but it is not the sum of the cells; left out";
-        columns.Notice("pack-not-sum", 0, first, "a voltage that is not the sum of the cells", "nothing; the column was left out");
+        columns.Notice("pack-not-sum", 0, first, "a voltage that is not the sum of the cells", "the column was left out");
     }
 
     private static double Ratio(LogColumns columns, ColumnRole role, Unit unit, List<ColumnRole> cells)

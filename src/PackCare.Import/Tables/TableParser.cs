@@ -101,7 +101,7 @@ internal sealed class TableParser
 
         foreach ((int line, string text) in _refused ? [] : _footers)
         {
-            _problems.Add(Refusals.Notice("footer", line, null, $"a line after the table: \"{text}\"", "nothing; it was left out of the samples"));
+            _problems.Add(Refusals.Notice("footer", line, null, $"a line after the table: \"{text}\"", "it was left out of the samples"));
         }
 
         return new RawTable
@@ -284,7 +284,7 @@ internal sealed class TableParser
             if (_options.AllowTruncated)
             {
                 _dropped++;
-                _problems.Add(Refusals.Notice("truncated", line, null, "the last row is cut off", "nothing; it was left out as you allowed"));
+                _problems.Add(Refusals.Notice("truncated", line, null, "the last row is cut off", "it was left out as you allowed"));
                 return;
             }
 
