@@ -41,14 +41,9 @@ internal sealed class CheckCommand : PackCareCommand
     /// <inheritdoc/>
     protected override int Execute(ParseResult parsed)
     {
-        if (Now(parsed) is not { } now || Zone(parsed.GetValue(_zone)) is not { } zone || Moment(parsed.GetValue(_at), "--at", zone, now) is not { } at)
+        if (PastMoment(parsed, _at, _zone) is not { } at)
         {
             return ExitCode.Usage;
-        }
-
-        if (at > now)
-        {
-            return Host.Fail(ExitCode.Usage, $"--at {Figures.Moment(at)} lies ahead of now, {Figures.Moment(now)}; a spot check is entered once it was read.");
         }
 
         using History history = OpenHistory(parsed, create: false);

@@ -40,7 +40,7 @@ internal sealed class LogCommand : PackCareCommand
     /// <inheritdoc/>
     protected override int Execute(ParseResult parsed)
     {
-        if (Now(parsed) is not { } now || Zone(parsed.GetValue(_zone)) is not { } zone || Moment(parsed.GetValue(_at), "--at", zone, now) is not { } at)
+        if (PastMoment(parsed, _at, _zone) is not { } at)
         {
             return ExitCode.Usage;
         }
@@ -50,11 +50,6 @@ internal sealed class LogCommand : PackCareCommand
         if (kind is null)
         {
             return Host.Fail(ExitCode.Usage, $"'{parsed.GetValue(_kind)}' is not something to log; give {string.Join(", ", Enum.GetValues<EntryKind>().Select(one => Words.Of(one)))}.");
-        }
-
-        if (at > now)
-        {
-            return Host.Fail(ExitCode.Usage, $"--at {Figures.Moment(at)} lies ahead of now, {Figures.Moment(now)}; enter it once it has happened.");
         }
 
         using History history = OpenHistory(parsed, create: false);

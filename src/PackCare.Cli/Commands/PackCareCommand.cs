@@ -1,5 +1,7 @@
 using System.CommandLine;
+using PackCare.Analysis.Assessments;
 using PackCare.Cli.Hosting;
+using PackCare.Cli.Output;
 using PackCare.Core.Packs;
 using PackCare.Store;
 
@@ -63,6 +65,23 @@ internal abstract class PackCareCommand : Command
         return null;
     }
 
+    /// <summary>A moment that is not ahead of now; null, with the reason said, where it is or was mistyped.</summary>
+    protected DateTimeOffset? PastMoment(ParseResult parsed, Option<string?> at, Option<string?> zone)
+    {
+        if (Now(parsed) is not { } now || Zone(parsed.GetValue(zone)) is not { } where || Moment(parsed.GetValue(at), at.Name, where, now) is not { } moment)
+        {
+            return null;
+        }
+
+        if (moment <= now)
+        {
+            return moment;
+        }
+
+        Host.Fail(ExitCode.Usage, $"{at.Name} {Figures.Moment(moment)} lies ahead of now, {Figures.Moment(now)}; enter it once it has happened.");
+        return null;
+    }
+
     /// <summary>The zone from an option, or this machine's; null, with the reason said, where there is none of that name.</summary>
     protected TimeZoneInfo? Zone(string? name)
     {
@@ -93,6 +112,10 @@ internal abstract class PackCareCommand : Command
     /// <summary>Who judges packs by the limits and the moment that were asked for; null, with the reason said, where either is no good.</summary>
     protected Assessor? MakeAssessor(ParseResult parsed, History history) =>
         Now(parsed) is { } now && LimitsFile.Read(parsed.GetValue(GlobalOptions.Limits), history, Host) is { } limits ? new Assessor(limits, now) : null;
+
+    /// <summary>Judges one pack; null, with the reason said, where there is none of that label or the limits are no good.</summary>
+    protected PackAssessment? Assess(ParseResult parsed, History history, string label) =>
+        MakeAssessor(parsed, history) is { } assessor && FindPack(history, label) is { } pack ? assessor.Assess(history.Load(pack)) : null;
 
     /// <summary>Finds a pack; null, with the reason said, where there is none of that label.</summary>
     protected Pack? FindPack(History history, string label)

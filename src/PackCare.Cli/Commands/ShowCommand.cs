@@ -1,5 +1,4 @@
 using System.CommandLine;
-using PackCare.Analysis.Assessments;
 using PackCare.Cli.Hosting;
 using PackCare.Cli.Output;
 using PackCare.Store;
@@ -24,12 +23,11 @@ internal sealed class ShowCommand : PackCareCommand
     protected override int Execute(ParseResult parsed)
     {
         using History history = OpenHistory(parsed, create: false);
-        if (MakeAssessor(parsed, history) is not { } assessor || FindPack(history, parsed.GetValue(_label)!) is not { } pack)
+        if (Assess(parsed, history, parsed.GetValue(_label)!) is not { } assessment)
         {
             return ExitCode.Usage;
         }
 
-        PackAssessment assessment = assessor.Assess(history.Load(pack));
         if (parsed.GetValue(_json))
         {
             JsonText.WriteLine(Host.Out, AssessmentJson.Of(assessment));

@@ -1,6 +1,5 @@
 using System.CommandLine;
 using PackCare.Analysis;
-using PackCare.Analysis.Assessments;
 using PackCare.Cli.Hosting;
 using PackCare.Cli.Output;
 using PackCare.Store;
@@ -29,20 +28,19 @@ internal sealed class WhyCommand : PackCareCommand
     protected override int Execute(ParseResult parsed)
     {
         using History history = OpenHistory(parsed, create: false);
-        if (MakeAssessor(parsed, history) is not { } assessor || FindPack(history, parsed.GetValue(_label)!) is not { } pack)
+        if (Assess(parsed, history, parsed.GetValue(_label)!) is not { } assessment)
         {
             return ExitCode.Usage;
         }
 
-        PackAssessment assessment = assessor.Assess(history.Load(pack));
         IReadOnlyList<string> reasons = Reasoning.Explain(assessment);
         if (parsed.GetValue(_json))
         {
-            JsonText.WriteLine(Host.Out, new { Pack = pack.Label, AssessedUtc = JsonText.Utc(assessment.Assessed), assessment.Standing, Reasons = reasons });
+            JsonText.WriteLine(Host.Out, new { Pack = assessment.Pack.Label, AssessedUtc = JsonText.Utc(assessment.Assessed), assessment.Standing, Reasons = reasons });
             return ExitCode.Done;
         }
 
-        Host.Out.WriteLine(Printable.OneLine($"{pack.Label}, {PackText.Describe(pack)}, as of {Figures.Moment(assessment.Assessed)}"));
+        Host.Out.WriteLine(Printable.OneLine($"{assessment.Pack.Label}, {PackText.Describe(assessment.Pack)}, as of {Figures.Moment(assessment.Assessed)}"));
         foreach (string reason in reasons)
         {
             Host.Out.WriteLine();
