@@ -70,6 +70,7 @@ internal static class Interpreter
             return new Outcome(stage, new ReadResult(reading, Refused(table.Ledger), [], Ordered(columns.Problems)), table);
         }
 
+        TellWhatWasLeftOut(columns);
         OddRows.Tell(columns, map!, columns.OddPacks.GetAwaiter().GetResult());
         foreach (ColumnRole cell in columns.Cells.Where(cell => cell.Profile!.Min * cell.Factor < LowCellVolts))
         {
@@ -83,6 +84,18 @@ internal static class Interpreter
 
     /// <summary>The account of a file of which nothing is kept.</summary>
     internal static Ledger Refused(Ledger ledger) => ledger with { Samples = 0, Footer = 0, Dropped = ledger.Dropped + ledger.Samples + ledger.Footer };
+
+    // Damage can take a column's meaning along, or the header with the meanings of all; whoever counted on it is told.
+    private static void TellWhatWasLeftOut(LogColumns columns)
+    {
+        foreach (ColumnRole role in columns.Roles.Where(role => !role.IsUsed && role.Profile is not null && (role.Header is null || role.Hint != HeaderHint.Nothing)))
+        {
+            if (columns.Problems.All(problem => problem.Column != role.Column.Index + 1))
+            {
+                columns.Notice("left-out", 0, role, $"a column {(role.Header is null ? "without a header" : $"\"{role.Header}\"")} that was left out: {role.Why}", "a reading guide can say what it is");
+            }
+        }
+    }
 
     private static List<InputProblem> Ordered(List<InputProblem> problems) => [.. problems.OrderBy(problem => problem.Line ?? 0)];
 

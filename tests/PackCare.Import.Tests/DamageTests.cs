@@ -1,6 +1,4 @@
-using System.Globalization;
 using System.Text;
-using CsCheck;
 using PackCare.Core.Reading;
 using PackCare.Core.Samples;
 
@@ -9,23 +7,28 @@ namespace PackCare.Import.Tests;
 public class DamageTests
 {
     /// <summary>Seeds whose damage was once read wrong or dropped in silence.</summary>
-    public static TheoryData<int> KeptSeeds => [17, 23, 32, 41, 95, 164, 187, 197, 248, 502, 509, 687, 754, 1153, 2177, 2260, 3396, 21961];
+    public static TheoryData<int> KeptSeeds => [17, 23, 32, 41, 95, 164, 187, 197, 248, 502, 509, 687, 754, 1153, 2177, 2260, 3396, 21961, 1748773, 2482218];
 
     [Theory]
     [MemberData(nameof(KeptSeeds))]
     public void Damage_in_one_row_that_once_went_wrong_leaves_all_other_rows_right(int seed) => DamageOneRow(seed);
 
     [Fact]
-    public void Damage_in_one_row_ends_in_refusal_or_leaves_all_other_rows_right() => Gen.Int.Sample(DamageOneRow, iter: 300);
+    public void Damage_in_one_row_ends_in_refusal_or_leaves_all_other_rows_right()
+    {
+        foreach (int seed in Seeds.OfThisRun(usual: 300))
+        {
+            DamageOneRow(seed);
+        }
+    }
 
     [Fact]
     public void Damage_anywhere_ends_in_a_result_with_a_balanced_ledger_and_without_a_crash()
     {
         // A million inputs, as a campaign: PACKCARE_FUZZ_INPUTS=1000000.
-        int inputs = int.TryParse(Environment.GetEnvironmentVariable("PACKCARE_FUZZ_INPUTS"), NumberStyles.None, CultureInfo.InvariantCulture, out int asked) ? asked : 600;
         byte[][] corpus = [.. Directory.GetFiles(Path.Combine(AppContext.BaseDirectory, "Files"), "*.csv").Order(StringComparer.Ordinal).Select(File.ReadAllBytes).Where(bytes => bytes.Length > 0)];
         long before = GC.GetTotalMemory(forceFullCollection: true);
-        for (int seed = 0; seed < inputs; seed++)
+        foreach (int seed in Seeds.OfThisRun(usual: 600))
         {
             var random = new Random(seed);
             byte[] damaged = Damage.Anywhere(corpus[random.Next(corpus.Length)], random);
@@ -65,6 +68,12 @@ public class DamageTests
         SampleSeries read = Assert.Single(result.Sessions).Samples;
         int gone = truth.Count - read.Count;
         Assert.True(gone is 0 or 1, story);
+        if (gone == 1 && row == session.Rows - 1 && damaged.Split('\n')[lineOfRow[row] - 1].Length == 0)
+        {
+            // A last row of which nothing is left is a log that ended a row earlier.
+            return;
+        }
+
         Assert.True(gone == 0 || result.Problems.Any(problem => problem.Line is not null) || result.Ledger.Comments > 0, $"a row is gone and nobody says so\n{story}");
         foreach (Channel channel in truth.Channels)
         {
