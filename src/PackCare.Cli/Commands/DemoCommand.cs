@@ -1,6 +1,4 @@
 using System.CommandLine;
-using PackCare.Analysis;
-using PackCare.Analysis.Assessments;
 using PackCare.Analysis.Limits;
 using PackCare.Cli.Demo;
 using PackCare.Cli.Hosting;
@@ -8,6 +6,7 @@ using PackCare.Cli.Importing;
 using PackCare.Cli.Output;
 using PackCare.Core.Packs;
 using PackCare.Import;
+using PackCare.Report;
 using PackCare.Store;
 
 namespace PackCare.Cli.Commands;
@@ -59,10 +58,9 @@ internal sealed class DemoCommand : PackCareCommand
         Host.Out.WriteLine($"The clock of this demo stands at {Figures.Moment(now)}.");
         Host.Out.WriteLine();
         var assessor = new Assessor(LimitSettings.None, now);
-        IReadOnlyList<PackHistory> histories = history.LoadAll();
-        IReadOnlyList<PackAssessment> assessments = assessor.Assess(histories);
-        DueText.Write(Host, DueList.Build(assessments), assessments, now);
-        IReadOnlyList<string> pages = ReportMaker.Write(history, histories, assessor, fleet.About, Path.Combine(folder, "report"));
+        ReportInput report = ReportMaker.Gather(history, history.LoadAll(), assessor, fleet.About);
+        DueText.Write(Host, report.Due, [.. report.Packs.Select(pack => pack.Assessment)], now);
+        IReadOnlyList<string> pages = ReportWriter.Write(report, ReportMaker.Made(folder, "report"));
         Host.Out.WriteLine();
         Host.Out.WriteLine($"History: {file}");
         Host.Out.WriteLine($"Report:  {pages[0]}");

@@ -10,8 +10,6 @@ namespace PackCare.Cli.Commands;
 /// <summary>What all commands share: examples, the clock, the history, and how they fail.</summary>
 internal abstract class PackCareCommand : Command
 {
-    private static readonly Func<Option<bool>> _json = () => new Option<bool>("--json") { Description = "Print JSON for programs, one value a line" };
-
     /// <summary>Names the command.</summary>
     protected PackCareCommand(Host host, string name, string description, params string[] examples)
         : base(name, description)
@@ -32,7 +30,7 @@ internal abstract class PackCareCommand : Command
     protected abstract int Execute(ParseResult parsed);
 
     /// <summary>Makes the <c>--json</c> option.</summary>
-    protected static Option<bool> MakeJsonOption() => _json();
+    protected static Option<bool> MakeJsonOption() => new("--json") { Description = "Print JSON for programs, one value a line" };
 
     /// <summary>Makes the <c>LABEL</c> argument.</summary>
     protected static Argument<string> MakeLabelArgument() => new("LABEL") { Description = "The pack's label" };

@@ -10,11 +10,6 @@ namespace PackCare.Cli.Commands;
 /// <summary>Brings history, analysis and report together.</summary>
 internal static class ReportMaker
 {
-    /// <summary>Writes the report of the given packs into a folder, which is made where there is none.</summary>
-    /// <returns>Paths of the written files, the overview first.</returns>
-    public static IReadOnlyList<string> Write(History history, IReadOnlyList<PackHistory> histories, Assessor assessor, string? notice, string folder) =>
-        ReportWriter.Write(Gather(history, histories, assessor, notice), Made(folder));
-
     /// <summary>What a report of the given packs is made of.</summary>
     public static ReportInput Gather(History history, IReadOnlyList<PackHistory> histories, Assessor assessor, string? notice)
     {

@@ -93,16 +93,19 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
 
     private SessionOutcome Judge(SessionLog session, string fileName)
     {
-        SessionSummary summary = SessionSummarizer.Summarize(session.Samples, settings.Pack?.Details.Chemistry ?? Chemistry.LiPo);
-        if (settings.Pack is { } pack)
-        {
-            return new SessionOutcome(null, new PackMatch.Assigned(pack, "you named it"), session, summary);
-        }
+        int cells = session.Samples.CellCount;
+        PackMatch match = settings.Pack is { } pack
+            ? new PackMatch.Assigned(pack, "you named it")
+            : PackMatcher.Match(_packs, session.PackHint, fileName, cells, charge: null);
+        Chemistry chemistry = match is PackMatch.Assigned assigned ? assigned.Pack.Details.Chemistry : Chemistry.LiPo;
+        SessionSummary summary = SessionSummarizer.Summarize(session.Samples, chemistry);
 
-        PackMatch match = PackMatcher.Match(_packs, session.PackHint, fileName, session.Samples.CellCount, ChargeMoved(summary));
-        return match is PackMatch.Assigned { Pack.Details.Chemistry: not Chemistry.LiPo and var chemistry }
-            ? new SessionOutcome(null, match, session, SessionSummarizer.Summarize(session.Samples, chemistry))
-            : new SessionOutcome(null, match, session, summary);
+        // The charge never assigns a session; it narrows the suggestions.
+        return new SessionOutcome(
+            null,
+            match is PackMatch.Assigned ? match : PackMatcher.Match(_packs, session.PackHint, fileName, cells, ChargeMoved(summary)),
+            session,
+            summary);
     }
 
     /// <summary>The larger of charge in and charge out, which no pack can exceed; null without a current channel.</summary>
