@@ -12,26 +12,31 @@ public static class DueList
     /// </summary>
     /// <param name="assessments">One assessment a pack; retired packs are left out.</param>
     public static IReadOnlyList<DueItem> Build(IEnumerable<PackAssessment> assessments) =>
-        [.. assessments
-            .Where(assessment => assessment.Pack.Retirement is null)
+        Build(assessments.Select(PackBrief.Of));
+
+    /// <summary>Collects the due items of packs that are in use, as from their assessments.</summary>
+    /// <param name="packs">One brief a pack; retired packs are left out.</param>
+    public static IReadOnlyList<DueItem> Build(IEnumerable<PackBrief> packs) =>
+        [.. packs
+            .Where(pack => pack.Pack.Retirement is null)
             .SelectMany(Items)
             .OrderBy(item => item.Urgency)
             .ThenByDescending(item => item.Finding.Level)
             .ThenBy(item => item.PackLabel, StringComparer.OrdinalIgnoreCase)];
 
-    private static IEnumerable<DueItem> Items(PackAssessment assessment)
+    private static IEnumerable<DueItem> Items(PackBrief pack)
     {
-        DueUrgency last = assessment.Standing switch
+        DueUrgency last = pack.Standing switch
         {
             Standing.Stop => DueUrgency.Stop,
             Standing.Retire => DueUrgency.Due,
             _ => DueUrgency.Plan,
         };
-        return assessment.Findings
+        return pack.Findings
             .Where(finding => finding.Due <= last)
             .GroupBy(finding => (finding.Code, finding.Level, finding.Due, finding.Action))
             .Select(alike => Merge([.. alike.OrderBy(finding => finding.Margin ?? 0)]))
-            .Select(finding => new DueItem(assessment.Pack.Label, finding.Due!.Value, finding, finding.Since));
+            .Select(finding => new DueItem(pack.Pack.Label, finding.Due!.Value, finding, finding.Since));
     }
 
     private static Finding Merge(IReadOnlyList<Finding> worstFirst)

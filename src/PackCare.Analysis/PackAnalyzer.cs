@@ -1,5 +1,6 @@
 using PackCare.Analysis.Assessments;
 using PackCare.Analysis.Capacity;
+using PackCare.Analysis.Digests;
 using PackCare.Analysis.FullCharge;
 using PackCare.Analysis.Imbalance;
 using PackCare.Analysis.Limits;
@@ -24,7 +25,15 @@ public static class PackAnalyzer
     /// <param name="history">All that is on record about it.</param>
     /// <param name="now">The moment for which the assessment is to hold; later records are left out.</param>
     /// <param name="limits">The limits in force.</param>
-    public static PackAssessment Analyze(PackHistory history, DateTimeOffset now, LimitTable limits)
+    public static PackAssessment Analyze(PackHistory history, DateTimeOffset now, LimitTable limits) => Judge(history, now, limits).Assessment;
+
+    /// <summary>Assesses one pack by given limits, in a form that can be kept.</summary>
+    /// <param name="history">All that is on record about it.</param>
+    /// <param name="now">The moment for which the assessment is to hold; later records are left out.</param>
+    /// <param name="limits">The limits in force.</param>
+    public static PackDigest Digest(PackHistory history, DateTimeOffset now, LimitTable limits) => Judge(history, now, limits).Digest;
+
+    private static (PackAssessment Assessment, PackDigest Digest) Judge(PackHistory history, DateTimeOffset now, LimitTable limits)
     {
         var record = new PackRecord(history, now);
         CapacityAssessment capacity = CapacityJudge.Of(record, limits);
@@ -32,18 +41,31 @@ public static class PackAnalyzer
         var usage = new UsageTimeline(record, cycleAh);
         ResistanceAssessment resistance = ResistanceJudge.Of(record, usage, limits);
         IReadOnlyList<Sighting> sightings = Sightings.Of(record);
-        FullChargeAssessment fullCharge = FullChargeJudge.Of(record, sightings);
+        Passing passing = Passing.Of(record, sightings);
+        FullChargeAssessment fullCharge = FullChargeJudge.Of(passing, now);
         ImbalanceFacts facts = ImbalanceFacts.Of(record, resistance, capacity.LatestAh?.Value ?? record.RatedAh);
         ImbalanceAssessment imbalance = ImbalanceJudge.Of(record, facts, usage, capacity.LatestAh?.Value ?? record.RatedAh, limits);
         var evidence = new Evidence(record, limits, facts, imbalance, fullCharge, resistance, capacity);
-        Finding[] findings = [.. SafetyFindings.Of(evidence)
-            .Concat(ImbalanceFindings.Of(evidence))
-            .Concat(WearFindings.Of(evidence))
-            .Concat(CareFindings.Of(evidence))
-            .Select(UrgencyRule.Complete)
-            .OrderByDescending(finding => finding.Level)];
+        Finding[] before = [.. SafetyFindings.Of(evidence).Concat(ImbalanceFindings.Of(evidence)).Concat(WearFindings.Of(evidence))];
+        Finding[] after = [.. CareFindings.Of(evidence)];
         int sessions = record.Sessions.Count(session => session.Summary.Cells.Count == record.Cells);
-        return new PackAssessment(
+        UsageAssessment used = usage.Assess();
+
+        // Last, since the moment knows only now how long all of it holds.
+        var digest = new PackDigest(new DigestContent(
+            record.Moment.HoldsFrom,
+            record.Moment.HoldsUntil,
+            imbalance.RestSpreadMillivolts,
+            capacity.HealthPercent,
+            resistance.WorstRatio,
+            used.Last,
+            sessions,
+            before,
+            after,
+            passing,
+            CareLimits.Of(limits)));
+        Finding[] findings = digest.Findings(fullCharge, now);
+        var assessment = new PackAssessment(
             history.Pack,
             now,
             StandingRule.Of(findings, sessions),
@@ -52,7 +74,8 @@ public static class PackAnalyzer
             fullCharge,
             resistance,
             capacity,
-            usage.Assess(),
+            used,
             DayStrip.Of(record, sightings, fullCharge.Spells));
+        return (assessment, digest);
     }
 }

@@ -94,6 +94,10 @@ public sealed class History : IDisposable
         return [.. SessionReader.OfNoPack(connection).Select(session => new UnassignedSession(session, hints[session.Id]))];
     });
 
+    /// <summary>How many sessions belong to no pack yet.</summary>
+    public int UnassignedCount() => _database.Read(connection =>
+        RowReading.All(connection, "SELECT count(*) FROM session WHERE removed = 0 AND pack_id IS NULL", row => row.GetInt32(0))[0]);
+
     /// <summary>The session of that number, or null.</summary>
     public SessionRecord? FindSession(long sessionId) => _database.Read(connection => SessionReader.Find(connection, sessionId));
 
@@ -213,8 +217,35 @@ public sealed class History : IDisposable
     public void KeepDigests(string name, IEnumerable<(long PackId, long Revision, string Content)> digests) =>
         _database.Write(connection => Digests.Keep(connection, name, digests));
 
+    /// <summary>Keeps results as <see cref="KeepDigests"/> does, where that is possible at once: they can always be derived again.</summary>
+    /// <returns>False where the history cannot be written, or not now.</returns>
+    public bool TryKeepDigests(string name, IEnumerable<(long PackId, long Revision, string Content)> digests)
+    {
+        if (ReadOnly)
+        {
+            return false;
+        }
+
+        try
+        {
+            _database.WriteAtOnce(connection => Digests.Keep(connection, name, digests));
+            return true;
+        }
+        catch (HistoryException)
+        {
+            return false;
+        }
+    }
+
     /// <summary>The kept results of that name by pack, those only that still rest on what is on record.</summary>
     public IReadOnlyDictionary<long, string> FindDigests(string name) => _database.Read(connection => Digests.Read(connection, name));
+
+    /// <summary>All packs in order of label, each with its revision and, where it still rests on what is on record, the kept result of that name.</summary>
+    public IReadOnlyList<(Pack Pack, long Revision, string? Digest)> PacksWithDigests(string name) =>
+        _database.Read(connection => Tables.Packs.WithDigests(connection, name));
+
+    /// <summary>Lets everything that is read inside the work come from the same state, whatever other programs write meanwhile. Nothing may be changed inside.</summary>
+    public T ReadTogether<T>(Func<T> work) => _database.Snapshot(work);
 
     /// <inheritdoc/>
     public void Dispose() => _database.Dispose();

@@ -17,4 +17,8 @@ public sealed record ResistanceAssessment(
     Estimate? LeadMilliohms,
     double WatchRatio,
     double ActRatio,
-    IReadOnlyList<ResistancePoint> Series);
+    IReadOnlyList<ResistancePoint> Series)
+{
+    /// <summary>The ratio of the cell that has the largest, or null where none is known.</summary>
+    public Estimate? WorstRatio => Cells.Select(cell => cell.Ratio).OfType<Estimate>().MaxBy(ratio => ratio.Value);
+}

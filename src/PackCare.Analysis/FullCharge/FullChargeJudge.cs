@@ -1,5 +1,5 @@
 using PackCare.Analysis.Assessments;
-using PackCare.Analysis.Records;
+using PackCare.Analysis.Chemistries;
 
 namespace PackCare.Analysis.FullCharge;
 
@@ -7,11 +7,11 @@ namespace PackCare.Analysis.FullCharge;
 internal static class FullChargeJudge
 {
     /// <summary>The assessment.</summary>
-    public static FullChargeAssessment Of(PackRecord record, IReadOnlyList<Sighting> sightings)
+    public static FullChargeAssessment Of(Passing passing, DateTimeOffset now)
     {
-        double threshold = record.Profile.FullThresholdVolts;
-        IReadOnlyList<FullSpell> spells = SpellFinder.Find(sightings, threshold, record.Now);
-        (double? low, double? high) = ExtraLoss.Percent(record, spells);
+        double threshold = ChemistryProfile.Of(passing.Chemistry).FullThresholdVolts;
+        IReadOnlyList<FullSpell> spells = passing.SpellsAt(now);
+        (double? low, double? high) = ExtraLoss.Percent(passing, spells, now);
         return new FullChargeAssessment(
             threshold,
             spells.Where(spell => spell.Confirmed).Sum(spell => spell.Days),

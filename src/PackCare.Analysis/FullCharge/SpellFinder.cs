@@ -11,8 +11,8 @@ internal static class SpellFinder
     // A pack charged to the full threshold settles and loses a little within weeks; it has not been used for that.
     private const double DroopVolts = 0.03;
 
-    /// <summary>The spells in order of time; neighbouring stretches of one kind are one spell.</summary>
-    public static IReadOnlyList<FullSpell> Find(IReadOnlyList<Sighting> sightings, double threshold, DateTimeOffset now)
+    /// <summary>The spells that are over, in order of time, neighbouring stretches of one kind as one spell; and since when one is in progress, or null.</summary>
+    public static (IReadOnlyList<FullSpell> Over, DateTimeOffset? LeftFull) Find(IReadOnlyList<Sighting> sightings, double threshold)
     {
         var spells = new List<FullSpell>();
         for (int i = 0; i < sightings.Count; i++)
@@ -23,16 +23,19 @@ internal static class SpellFinder
                 continue;
             }
 
-            bool open = i == sightings.Count - 1;
-            DateTimeOffset to = open ? now : sightings[i + 1].From;
-            bool confirmed = !open && sightings[i + 1].VoltsBefore >= threshold - DroopVolts;
-            if (to > last.To)
+            if (i == sightings.Count - 1)
             {
-                Append(spells, new FullSpell(last.To, to, confirmed, open));
+                return (spells, last.To);
+            }
+
+            Sighting next = sightings[i + 1];
+            if (next.From > last.To)
+            {
+                Append(spells, new FullSpell(last.To, next.From, next.VoltsBefore >= threshold - DroopVolts, false));
             }
         }
 
-        return spells;
+        return (spells, null);
     }
 
     private static void Append(List<FullSpell> spells, FullSpell spell)
@@ -40,7 +43,7 @@ internal static class SpellFinder
         // A spot check in the middle of a spell does not end it.
         if (spells.Count > 0 && spells[^1] is { } before && before.Confirmed && spell.Confirmed && before.To == spell.From)
         {
-            spells[^1] = before with { To = spell.To, InProgress = spell.InProgress };
+            spells[^1] = before with { To = spell.To };
         }
         else
         {

@@ -26,7 +26,7 @@ internal static class LeakEstimator
     /// <summary>One estimate a cell; empty where the pack was never seen at rest twice in a row, or has one cell.</summary>
     public static IReadOnlyList<Leak> Of(PackRecord record)
     {
-        IReadOnlyList<RestStretch> stretches = Lately(RestStretch.Of(record), record.Now);
+        IReadOnlyList<RestStretch> stretches = Lately(RestStretch.Of(record), record.Moment);
         if (record.Cells < 2 || stretches.Count == 0)
         {
             return [];
@@ -49,9 +49,9 @@ internal static class LeakEstimator
     }
 
     // A cell starts to leak one day: what it did before would dilute what it does now.
-    private static IReadOnlyList<RestStretch> Lately(IReadOnlyList<RestStretch> all, DateTimeOffset now)
+    private static IReadOnlyList<RestStretch> Lately(IReadOnlyList<RestStretch> all, Moment moment)
     {
-        RestStretch[] lately = [.. all.Where(stretch => (now - stretch.Readings[^1].At).TotalDays <= RecentDays)];
+        RestStretch[] lately = [.. all.Where(stretch => !moment.IsPast(stretch.Readings[^1].At, RecentDays))];
         return lately.Length >= 3 && lately.Sum(stretch => stretch.Days) >= EnoughDays ? lately : all;
     }
 

@@ -7,6 +7,7 @@ namespace PackCare.Analysis.Limits;
 public sealed class LimitSettings
 {
     private readonly Dictionary<LimitKey, double> _all = [];
+    private readonly LimitTable?[] _tables = new LimitTable?[Enum.GetValues<Chemistry>().Length];
     private readonly Dictionary<string, Dictionary<LimitKey, double>> _packs = new(StringComparer.OrdinalIgnoreCase);
 
     private LimitSettings()
@@ -21,9 +22,13 @@ public sealed class LimitSettings
     /// <param name="chemistry">Its chemistry.</param>
     public LimitTable For(string label, Chemistry chemistry)
     {
-        LimitTable table = LimitTable.Default(chemistry).With(_all);
+        LimitTable table = _tables[(int)chemistry] ??= LimitTable.Default(chemistry).With(_all);
         return _packs.TryGetValue(label, out Dictionary<LimitKey, double>? own) ? table.With(own) : table;
     }
+
+    /// <summary>What is set for a pack, in a fixed order; empty where nothing is. Two packs with the same defaults and the same text have the same limits.</summary>
+    /// <param name="label">The pack's label, without regard to case.</param>
+    public string Fingerprint(string label) => Text(_all) + (_packs.TryGetValue(label, out Dictionary<LimitKey, double>? own) ? "|" + Text(own) : string.Empty);
 
     /// <summary>
     /// Reads settings from JSON: <c>{"limits": {"rest-spread-watch-mV": 20}, "packs": {"Heron": {"capacity-retire-percent": 75}}}</c>.
@@ -111,6 +116,10 @@ public sealed class LimitSettings
             }
         }
     }
+
+    private static string Text(Dictionary<LimitKey, double> values) => values.Count == 0
+        ? string.Empty
+        : string.Join(' ', values.OrderBy(pair => pair.Key).Select(pair => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{pair.Key}={pair.Value:R}")));
 
     private static string Nearest(string name, Limit[] known) =>
         known.MaxBy(limit => limit.Name.Zip(name).TakeWhile(pair => char.ToLowerInvariant(pair.First) == char.ToLowerInvariant(pair.Second)).Count())!.Name;

@@ -11,24 +11,33 @@ internal sealed class PackRecord
     public PackRecord(PackHistory history, DateTimeOffset now)
     {
         Pack = history.Pack;
-        Now = now;
+        Moment = new Moment(now);
         Profile = ChemistryProfile.Of(history.Pack.Details.Chemistry);
         Sessions = [.. history.Sessions
-            .Where(session => session.Started <= now)
+            .Where(session => Moment.HasCome(session.Started))
             .OrderBy(session => session.Started).ThenBy(session => session.Ended).ThenBy(session => session.FileName, StringComparer.Ordinal)];
-        SpotChecks = [.. history.SpotChecks.Where(check => check.At <= now).OrderBy(check => check.At).ThenBy(check => check.CellVolts.Sum())];
-        Entries = [.. history.Entries.Where(entry => entry.At <= now).OrderBy(entry => entry.At).ThenBy(entry => entry.Kind).ThenBy(entry => entry.Text, StringComparer.Ordinal)];
+        SpotChecks = [.. history.SpotChecks.Where(check => Moment.HasCome(check.At)).OrderBy(check => check.At).ThenBy(check => check.CellVolts.Sum())];
+        Entries = [.. history.Entries.Where(entry => Moment.HasCome(entry.At)).OrderBy(entry => entry.At).ThenBy(entry => entry.Kind).ThenBy(entry => entry.Text, StringComparer.Ordinal)];
         Rests = [.. Sessions.SelectMany(session => RestReadings.Of(session, Cells))
             .Concat(SpotChecks.Select(check => RestReadings.Of(check, Cells)).OfType<RestReading>())
             .OrderBy(reading => reading.At)
             .ThenBy(reading => reading.Source)];
+
+        // While a session goes on, the last record is always now.
+        if (!Sessions.All(session => Moment.HasCome(session.Ended)))
+        {
+            Moment.HoldsForNowOnly();
+        }
     }
 
     /// <summary>The pack.</summary>
     public Pack Pack { get; }
 
-    /// <summary>The moment for which all holds.</summary>
-    public DateTimeOffset Now { get; }
+    /// <summary>The moment for which all holds. A finding asks it, and never compares with <see cref="Now"/> itself.</summary>
+    public Moment Moment { get; }
+
+    /// <summary>The moment itself, for what findings and briefs do not rest on.</summary>
+    public DateTimeOffset Now => Moment.Now;
 
     /// <summary>Its chemistry.</summary>
     public ChemistryProfile Profile { get; }

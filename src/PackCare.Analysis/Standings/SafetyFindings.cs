@@ -44,7 +44,7 @@ internal static class SafetyFindings
         {
             yield return Low(deepest, FindingLevel.Stop, limits[LimitKey.LowCellStop], "Nothing that is measured later can rule out harm inside.", Actions.Stop);
         }
-        else if (lowest < limits[LimitKey.LowCellCaution] && (record.Now - deepest.At).TotalDays <= RecentDays)
+        else if (lowest < limits[LimitKey.LowCellCaution] && !record.Moment.IsPast(deepest.At, RecentDays))
         {
             bool still = latest.Volts.Min() < limits[LimitKey.LowCellCaution];
             yield return Low(
@@ -123,7 +123,7 @@ internal static class SafetyFindings
         double watch = limits[LimitKey.UseTemperatureWatch];
         var hot = evidence.Record.Entries.Where(entry => entry.MaxCelsius > watch).Select(entry => (entry.At, Celsius: entry.MaxCelsius!.Value, Id: (long?)null))
             .Concat(evidence.Record.Sessions.Where(session => session.Summary.Kind == SessionKind.Discharge && session.Summary.MaxCelsius > watch).Select(session => (At: session.Started, Celsius: session.Summary.MaxCelsius!.Value, Id: (long?)session.Id)))
-            .Where(item => (evidence.Record.Now - item.At).TotalDays <= RecentDays)
+            .Where(item => !evidence.Record.Moment.IsPast(item.At, RecentDays))
             .ToList();
         if (hot.Count == 0)
         {
@@ -141,7 +141,7 @@ internal static class SafetyFindings
     }
 
     private static IEnumerable<SessionRecord> Recent(Evidence evidence) =>
-        evidence.Record.Sessions.Where(session => (evidence.Record.Now - session.Started).TotalDays <= RecentDays);
+        evidence.Record.Sessions.Where(session => !evidence.Record.Moment.IsPast(session.Started, RecentDays));
 
     private static Finding Plain(FindingCode code, FindingLevel level, IReadOnlyList<long> sessions, string text, string action) =>
         new(code, level, null, null, null, null, null, null, null, sessions, text, action);

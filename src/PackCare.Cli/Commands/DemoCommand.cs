@@ -1,4 +1,5 @@
 using System.CommandLine;
+using PackCare.Analysis.Assessments;
 using PackCare.Analysis.Limits;
 using PackCare.Cli.Demo;
 using PackCare.Cli.Hosting;
@@ -59,7 +60,7 @@ internal sealed class DemoCommand : PackCareCommand
         Host.Out.WriteLine();
         var assessor = new Assessor(LimitSettings.None, now);
         ReportInput report = ReportMaker.Gather(history, history.LoadAll(), assessor, fleet.About);
-        DueText.Write(Host, report.Due, [.. report.Packs.Select(pack => pack.Assessment)], now);
+        DueText.Write(Host, report.Due, [.. report.Packs.Select(pack => PackBrief.Of(pack.Assessment))], now);
         IReadOnlyList<string> pages = ReportWriter.Write(report, ReportMaker.Made(folder, "report"));
         Host.Out.WriteLine();
         Host.Out.WriteLine($"History: {file}");

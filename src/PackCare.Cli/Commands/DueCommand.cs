@@ -30,8 +30,9 @@ internal sealed class DueCommand : PackCareCommand
             return ExitCode.Usage;
         }
 
-        IReadOnlyList<PackAssessment> assessments = assessor.Assess(history.LoadAll());
-        IReadOnlyList<DueItem> due = DueList.Build(assessments);
+        IReadOnlyList<PackBrief> packs = history.ReadTogether(() => assessor.Briefs(history));
+        assessor.KeepWhatIsNew(history);
+        IReadOnlyList<DueItem> due = DueList.Build(packs);
         if (parsed.GetValue(_json))
         {
             foreach (DueItem item in due)
@@ -41,7 +42,7 @@ internal sealed class DueCommand : PackCareCommand
         }
         else
         {
-            DueText.Write(Host, due, assessments, assessor.Now);
+            DueText.Write(Host, due, packs, assessor.Now);
         }
 
         return parsed.GetValue(_exitCode) && due.Any(item => item.Urgency <= DueUrgency.Overdue) ? ExitCode.Overdue : ExitCode.Done;

@@ -30,15 +30,17 @@ internal sealed class ListCommand : PackCareCommand
             return ExitCode.Usage;
         }
 
-        List<PackAssessment> packs = [.. assessor.Assess(history.LoadAll())
+        (IReadOnlyList<PackBrief> all, int waiting) = history.ReadTogether(() => (assessor.Briefs(history), history.UnassignedCount()));
+        assessor.KeepWhatIsNew(history);
+        List<PackBrief> packs = [.. all
             .Where(one => one.Pack.Retirement is null || parsed.GetValue(_all))
             .OrderByDescending(one => one.Standing)
             .ThenBy(one => one.Pack.Label, StringComparer.OrdinalIgnoreCase)];
         if (parsed.GetValue(_json))
         {
-            foreach (PackAssessment pack in packs)
+            foreach (PackBrief pack in packs)
             {
-                JsonText.WriteLine(Host.Out, AssessmentJson.Brief(pack));
+                JsonText.WriteLine(Host.Out, AssessmentJson.Of(pack));
             }
 
             return ExitCode.Done;
@@ -53,7 +55,7 @@ internal sealed class ListCommand : PackCareCommand
         Host.Show(MakeTable(packs, assessor.Now));
         Host.Out.WriteLine();
         Host.Paragraph("mV: rest spread. Capacity in % of the rated (or first measured) and resistance as a multiple of the first sessions, of the worst cell, with 95 % intervals. Full: days at full by now. Last: days since the last record.");
-        if (history.Unassigned().Count is > 0 and var waiting)
+        if (waiting > 0)
         {
             Host.Out.WriteLine($"{Figures.Count(waiting, "session belongs", "sessions belong")} to no pack yet; see 'packcare assign'.");
         }
@@ -61,26 +63,23 @@ internal sealed class ListCommand : PackCareCommand
         return ExitCode.Done;
     }
 
-    private static Grid MakeTable(List<PackAssessment> packs, DateTimeOffset now)
+    private static Grid MakeTable(List<PackBrief> packs, DateTimeOffset now)
     {
         Grid table = PlainTable.Make([0], "pack", "cells", "standing", "mV", "capacity %", "resistance x", "full", "last");
-        foreach (PackAssessment pack in packs)
+        foreach (PackBrief pack in packs)
         {
             string standing = pack.Pack.Retirement is null ? Words.Of(pack.Standing) : "out of use";
             table.AddRow(
                 PlainTable.Cell(pack.Pack.Label),
                 PlainTable.Cell(PackText.Cells(pack.Pack)),
                 PlainTable.Cell(standing, StandingStyle.Of(pack)),
-                PlainTable.Cell(Figures.Of(pack.Imbalance.RestSpreadMillivolts, 0, string.Empty)),
-                PlainTable.Cell(Figures.Tight(pack.Capacity.HealthPercent, 0)),
-                PlainTable.Cell(Figures.Tight(Worst(pack), 2)),
-                PlainTable.Cell(Figures.Of(pack.FullCharge.CurrentSpell?.Days, 1, string.Empty)),
-                PlainTable.Cell(Figures.Of((now - pack.Usage.Last)?.TotalDays, 0, string.Empty)));
+                PlainTable.Cell(Figures.Of(pack.RestSpreadMillivolts, 0, string.Empty)),
+                PlainTable.Cell(Figures.Tight(pack.HealthPercent, 0)),
+                PlainTable.Cell(Figures.Tight(pack.ResistanceRatio, 2)),
+                PlainTable.Cell(Figures.Of(pack.CurrentSpell?.Days, 1, string.Empty)),
+                PlainTable.Cell(Figures.Of((now - pack.LastRecord)?.TotalDays, 0, string.Empty)));
         }
 
         return table;
     }
-
-    private static Core.Estimates.Estimate? Worst(PackAssessment pack) =>
-        pack.Resistance.Cells.Select(cell => cell.Ratio).OfType<Core.Estimates.Estimate>().MaxBy(ratio => ratio.Value);
 }

@@ -1,5 +1,4 @@
 using PackCare.Analysis.Assessments;
-using PackCare.Core.Estimates;
 
 namespace PackCare.Cli.Output;
 
@@ -16,15 +15,15 @@ internal static class AssessmentJson
     };
 
     /// <summary>A pack with its standing and the figures of a list.</summary>
-    public static object Brief(PackAssessment assessment) => new
+    public static object Of(PackBrief brief) => new
     {
-        Pack = PackJson.Of(assessment.Pack),
-        Standing = assessment.Standing,
-        assessment.Imbalance.RestSpreadMillivolts,
-        HealthPercent = assessment.Capacity.HealthPercent,
-        ResistanceRatio = assessment.Resistance.Cells.Select(cell => cell.Ratio).OfType<Estimate>().MaxBy(ratio => ratio.Value),
-        CurrentSpellDays = assessment.FullCharge.CurrentSpell?.Days,
-        LastRecordUtc = JsonText.Utc(assessment.Usage.Last),
+        Pack = PackJson.Of(brief.Pack),
+        brief.Standing,
+        brief.RestSpreadMillivolts,
+        brief.HealthPercent,
+        brief.ResistanceRatio,
+        CurrentSpellDays = brief.CurrentSpell?.Days,
+        LastRecordUtc = JsonText.Utc(brief.LastRecord),
     };
 
     /// <summary>All that is concluded about a pack.</summary>

@@ -8,11 +8,11 @@ namespace PackCare.Cli.Output;
 internal static class DueText
 {
     /// <summary>Writes it.</summary>
-    public static void Write(Host host, IReadOnlyList<DueItem> due, IReadOnlyList<PackAssessment> assessments, DateTimeOffset now)
+    public static void Write(Host host, IReadOnlyList<DueItem> due, IReadOnlyList<PackBrief> packs, DateTimeOffset now)
     {
-        int inUse = assessments.Count(one => one.Pack.Retirement is null);
-        int named = due.Select(item => item.PackLabel).Distinct().Count();
-        host.Out.WriteLine($"Due on {Figures.Moment(now)}: {Figures.Count(named, "pack", "packs")} of {inUse} in use");
+        int inUse = packs.Count(one => one.Pack.Retirement is null);
+        HashSet<string> named = [.. due.Select(item => item.PackLabel)];
+        host.Out.WriteLine($"Due on {Figures.Moment(now)}: {Figures.Count(named.Count, "pack", "packs")} of {inUse} in use");
         host.Out.WriteLine();
         if (due.Count > 0)
         {
@@ -34,8 +34,8 @@ internal static class DueText
         }
 
         host.Out.WriteLine();
-        string[] rest = [.. assessments
-            .Where(one => one.Pack.Retirement is null && due.All(item => item.PackLabel != one.Pack.Label))
+        string[] rest = [.. packs
+            .Where(one => one.Pack.Retirement is null && !named.Contains(one.Pack.Label))
             .Select(one => $"{one.Pack.Label} ({Words.Of(one.Standing)})")];
         if (rest.Length > 0)
         {

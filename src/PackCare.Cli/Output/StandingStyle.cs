@@ -10,7 +10,7 @@ internal static class StandingStyle
     private static readonly Style _notable = new(decoration: Decoration.Bold);
 
     /// <summary>The look of a pack's standing.</summary>
-    public static Style Of(PackAssessment pack) => pack.Pack.Retirement is not null ? Style.Plain : pack.Standing switch
+    public static Style Of(PackBrief pack) => pack.Pack.Retirement is not null ? Style.Plain : pack.Standing switch
     {
         Standing.Stop => _grave,
         Standing.Retire or Standing.Watch => _notable,

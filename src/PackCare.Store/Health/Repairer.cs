@@ -25,7 +25,7 @@ internal static class Repairer
             """
             DELETE FROM cell_summary WHERE session_id NOT IN (SELECT session_id FROM session_summary);
             DELETE FROM session_summary WHERE session_id NOT IN (SELECT id FROM session);
-            DELETE FROM digest WHERE pack_id NOT IN (SELECT id FROM pack);
+            DELETE FROM digest;
             DELETE FROM change WHERE kind = 'pack' AND subject_id NOT IN (SELECT id FROM pack);
             DELETE FROM change WHERE kind = 'import' AND subject_id NOT IN (SELECT id FROM file);
             DELETE FROM change WHERE kind = 'assignment' AND subject_id NOT IN (SELECT id FROM session);

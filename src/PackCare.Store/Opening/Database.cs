@@ -1,4 +1,5 @@
 using System.Data;
+using System.Globalization;
 using System.Text.Json;
 using Microsoft.Data.Sqlite;
 
@@ -7,6 +8,8 @@ namespace PackCare.Store.Opening;
 /// <summary>An open connection, with every piece of work inside a transaction and every error turned into a <see cref="HistoryException"/>.</summary>
 internal sealed class Database(string path, SqliteConnection connection, bool readOnly) : IDisposable
 {
+    private bool _snapshot;
+
     public string Path { get; } = path;
 
     public bool ReadOnly { get; } = readOnly;
@@ -16,10 +19,32 @@ internal sealed class Database(string path, SqliteConnection connection, bool re
     /// <summary>Reads from one consistent state, whatever other programs write meanwhile.</summary>
     public T Read<T>(Func<SqliteConnection, T> work) => Guard(() =>
     {
+        if (_snapshot)
+        {
+            return Understand(work);
+        }
+
         using SqliteTransaction snapshot = Connection.BeginTransaction(deferred: true);
         T result = Understand(work);
         snapshot.Commit();
         return result;
+    });
+
+    /// <summary>Lets everything that is read inside the work come from the same state.</summary>
+    public T Snapshot<T>(Func<T> work) => Guard(() =>
+    {
+        using SqliteTransaction snapshot = Connection.BeginTransaction(deferred: true);
+        _snapshot = true;
+        try
+        {
+            T result = work();
+            snapshot.Commit();
+            return result;
+        }
+        finally
+        {
+            _snapshot = false;
+        }
     });
 
     /// <summary>Changes all or nothing. The write lock is taken first, so what was read inside is still true at the end.</summary>
@@ -45,6 +70,21 @@ internal sealed class Database(string path, SqliteConnection connection, bool re
         work(connection);
         return true;
     });
+
+    /// <summary>Changes all or nothing, and waits for no other program.</summary>
+    public void WriteAtOnce(Action<SqliteConnection> work)
+    {
+        long patience = Opener.Pragma(Connection, "busy_timeout");
+        Script.Run(Connection, "PRAGMA busy_timeout = 0");
+        try
+        {
+            Write(work);
+        }
+        finally
+        {
+            Script.Run(Connection, string.Create(CultureInfo.InvariantCulture, $"PRAGMA busy_timeout = {patience}"));
+        }
+    }
 
     /// <summary>Runs work outside a transaction.</summary>
     public T Guard<T>(Func<T> work) => Guard(Path, work);

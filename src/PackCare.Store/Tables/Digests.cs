@@ -1,4 +1,3 @@
-using Dapper;
 using Microsoft.Data.Sqlite;
 
 namespace PackCare.Store.Tables;
@@ -18,15 +17,10 @@ internal static class Digests
 
     public static void Keep(SqliteConnection connection, string name, IEnumerable<(long PackId, long Revision, string Content)> digests)
     {
+        using var insertion = new Insertion(connection, "digest", ["pack_id", "name", "revision", "content"], "OR REPLACE");
         foreach ((long packId, long revision, string content) in digests)
         {
-            Packs.Demand(connection, packId);
-            connection.Execute(
-                """
-                INSERT INTO digest (pack_id, name, revision, content) VALUES (@packId, @name, @revision, @content)
-                ON CONFLICT DO UPDATE SET revision = excluded.revision, content = excluded.content
-                """,
-                new { packId, name, revision, content });
+            insertion.Run(packId, name, revision, content);
         }
     }
 }

@@ -7,11 +7,16 @@ namespace PackCare.Store.Tables;
 /// <summary>Packs and their retirements.</summary>
 internal static class Packs
 {
-    private const string Select =
+    private const string Columns =
         """
         SELECT p.id, p.label, p.cells, p.parallel, p.chemistry, p.rated_capacity_ah, p.rated_discharge_c,
                p.bought, p.price, p.currency, p.vehicle, p.connector, p.added_utc, p.added_offset_min,
                r.at_utc, r.at_offset_min, r.reason
+        """;
+
+    private const string Select = Columns +
+        """
+
         FROM pack p
         LEFT JOIN retirement r ON r.id = (SELECT max(id) FROM retirement WHERE pack_id = p.id AND removed = 0)
         WHERE p.removed = 0
@@ -19,6 +24,21 @@ internal static class Packs
 
     public static IReadOnlyList<Pack> All(SqliteConnection connection) =>
         RowReading.All(connection, Select + " ORDER BY p.label_key", PackRow.Read);
+
+    public static IReadOnlyList<(Pack Pack, long Revision, string? Digest)> WithDigests(SqliteConnection connection, string name) =>
+        RowReading.All(
+            connection,
+            Columns +
+            """
+            , p.revision, d.content
+            FROM pack p
+            LEFT JOIN retirement r ON r.id = (SELECT max(id) FROM retirement WHERE pack_id = p.id AND removed = 0)
+            LEFT JOIN digest d ON d.pack_id = p.id AND d.name = $name AND d.revision = p.revision
+            WHERE p.removed = 0
+            ORDER BY p.label_key
+            """,
+            row => (PackRow.Read(row), row.GetInt64(17), row.NullableText(18)),
+            ("$name", name));
 
     public static Pack? Find(SqliteConnection connection, string label) =>
         RowReading.All(connection, Select + " AND p.label_key = $key", PackRow.Read, ("$key", Key(label))).FirstOrDefault();
