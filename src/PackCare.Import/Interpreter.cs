@@ -275,7 +275,27 @@ internal static class Interpreter
 
         bool dayFirst = date.Column.MaxSecond <= 12;
         bool monthFirst = date.Column.MaxFirst <= 12;
-        return dayFirst == monthFirst ? RawDates.Open : dayFirst ? RawDates.DayFirst : RawDates.MonthFirst;
+        return dayFirst && monthFirst && IsSameEitherWay(date.Column) ? RawDates.DayFirst
+            : dayFirst == monthFirst ? RawDates.Open : dayFirst ? RawDates.DayFirst : RawDates.MonthFirst;
+    }
+
+    // The fourth of April is written alike both ways.
+    private static bool IsSameEitherWay(RawColumn column)
+    {
+        long[] dates = new long[Channel.BlockRows];
+        foreach (SampleBlock block in column.Dates)
+        {
+            BlockCodec.Decode(block, dates);
+            for (int i = 0; i < block.Count; i++)
+            {
+                if (dates[i] != BlockCodec.Missing && dates[i] / 100 % 100 != dates[i] % 100)
+                {
+                    return false;
+                }
+            }
+        }
+
+        return true;
     }
 
     private static bool FailedCell(LogColumns columns)

@@ -8,10 +8,10 @@ namespace PackCare.Import.Guides;
 internal static class GuideHints
 {
     /// <summary>What is said of a column: by the guide if it names it, else by its header.</summary>
-    internal static HeaderHint Of(RawColumn column, ReadingGuide? guide, string? shown)
+    internal static HeaderHint Of(RawColumn column, ReadingGuide? guide, string? shown, bool headersAreLetters)
     {
         GuideColumn? said = guide?.Columns.FirstOrDefault(c => (c.Index is null || c.Index == column.Index + 1) && (c.Header is null || string.Equals(c.Header, shown, StringComparison.Ordinal) || string.Equals(c.Header, column.Header, StringComparison.Ordinal)));
-        HeaderHint byHeader = HeaderWords.Read(column.Header, column.UnitField);
+        HeaderHint byHeader = HeaderWords.Read(headersAreLetters ? null : column.Header, column.UnitField);
         return said is null ? byHeader : Of(said, byHeader);
     }
 

@@ -17,6 +17,15 @@ internal static class TimeLexer
             return false;
         }
 
+        if (IsCompact(rest))
+        {
+            Span<byte> parted = stackalloc byte[15];
+            rest[..8].CopyTo(parted);
+            parted[8] = (byte)'T';
+            rest[8..].CopyTo(parted[9..]);
+            return TryRead(parted, out token);
+        }
+
         bool hasDate = TryDate(ref rest, ref token, out bool compact);
         if (hasDate)
         {
@@ -53,6 +62,11 @@ internal static class TimeLexer
         token.Shape = hasDate ? TimeShape.DateAndTime : parts == 3 ? TimeShape.ThreePart : TimeShape.TwoPart;
         return !hasDate || token.Nanoseconds < 86_401 * Second;
     }
+
+    /// <summary>Whether a field is fourteen digits that can be a date and a time of day: <c>20261125100304</c>.</summary>
+    internal static bool IsCompact(ReadOnlySpan<byte> field) =>
+        field.Length == 14 && Digits(field) == 14 && Number(field[..4]) is >= 1990 and <= 2199 && Number(field[4..6]) is >= 1 and <= 12
+        && Number(field[6..8]) is >= 1 and <= 31 && Number(field[8..10]) <= 23 && Number(field[10..12]) <= 59 && Number(field[12..14]) <= 59;
 
     private static int Digits(ReadOnlySpan<byte> text)
     {

@@ -15,6 +15,8 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
     private const double LikelyAmperes = 600;
     private const double MostAmpereHours = 150;
     private const double LeastAmperes = 0.005;
+    private const double LeastCellOhms = 0.0002;
+    private const double MostCellOhms = 3;
 
     private static readonly int[] RoundSteps = [100, 200, 250, 500, 1000, 2000, 2500, 5000, 10_000, 20_000];
 
@@ -184,10 +186,45 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         {
             role.Take(ColumnMeaning.Temperature, Unit.Celsius, ++sensor, string.Create(
                 CultureInfo.InvariantCulture, $"values of {role.Profile!.Min:0.#} to {role.Profile.Max:0.#} that change slowly, as a temperature in °C does; nothing else is left that it could be"));
+            columns.Notice("temperature-by-content", 0, role, "a column without a telling header that was taken for a temperature in °C", "if it is none, leave it out with a reading guide");
         }
     }
 
-    private static bool CanBeTemperature(ColumnRole role) => role.Profile is { Min: >= 5, Max: <= 55 } p && p.LargestStep <= 2 && role.Column.MaxDecimals <= 2;
+    // Slow and without noise, as nothing else in a log is; and no long straight line, as a share of charge would be.
+    private static bool CanBeTemperature(ColumnRole role)
+    {
+        if (role.Profile is not { Min: >= 5, Max: <= 55, IsConstant: false } profile || profile.LargestStep > 2 || role.Column.MaxDecimals > 2)
+        {
+            return false;
+        }
+
+        double digit = Math.Pow(10, -role.Column.MaxDecimals);
+        bool flickers = role.Column.MaxDecimals <= 1 && profile.Min >= 10 && profile.LargestStep <= 1.01 * digit;
+        bool smooth = profile.SumOfSteps <= 6 * (profile.Max - profile.Min);
+        return (flickers || smooth) && !IsStraight(role, digit);
+    }
+
+    private static bool IsStraight(ColumnRole role, double digit)
+    {
+        double[] values = LogColumns.Values(role, 0, 1);
+        int from = Array.FindLastIndex(values, value => value == values[0]);
+        int rows = values.Length - 1 - from;
+        double slope = rows > 0 ? (values[^1] - values[from]) / rows : 0;
+        if (rows < 6 || Math.Abs(values[^1] - values[from]) < 5)
+        {
+            return false;
+        }
+
+        for (int i = from; i < values.Length; i++)
+        {
+            if (Math.Abs(values[i] - values[from] - (slope * (i - from))) > 1.5 * digit)
+            {
+                return false;
+            }
+        }
+
+        return true;
+    }
 
     private bool CanBeCurrent(ColumnRole role)
     {
@@ -222,7 +259,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         double ratio = flow.CounterPath * 3600 / flow.CountedIntegral;
         double[] ratios = TimeUnit == Unit.None ? Ratios() : Ratios()[..3];
         double nearest = ratios.MinBy(r => Math.Abs((ratio / r) - 1));
-        if (Math.Abs((ratio / nearest) - 1) > 0.05)
+        if (Math.Abs((ratio / nearest) - 1) > 0.05 + (1.5 * Math.Pow(10, -charge.Column.MaxDecimals) / flow.CounterPath))
         {
             return double.PositiveInfinity;
         }
@@ -245,7 +282,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
     private static bool CountsEnough(ColumnRole charge, Flow flow)
     {
         double resolution = Math.Pow(10, -charge.Column.MaxDecimals);
-        return flow.CounterPath >= 8 * resolution && flow.CountedIntegral > 0;
+        return flow.CounterPath >= 4 * resolution && flow.CountedIntegral > 0;
     }
 
     private void SettleWithoutCurrent(ColumnRole? charge)
@@ -302,7 +339,9 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             {
                 double ratio = counted * UnitMarks.Factor(charges[0]) / UnitMarks.Factor(currents[0]);
                 string found = string.Create(CultureInfo.InvariantCulture, $"a charge counter that runs {ratio:0.###} times as fast as the current of column {current.Column.Index + 1} fills it");
-                if (IsUnitMistake(ratio))
+                double factor = flow.CounterPath / flow.CountedIntegral * (flow.CounterBySign < 0 ? -1 : 1);
+                bool runsAlong = Flow.Stray(axis, map, current, charge!, factor) <= (0.03 * flow.CounterPath) + (2 * Math.Pow(10, -charge!.Column.MaxDecimals));
+                if (IsUnitMistake(ratio) || runsAlong)
                 {
                     columns.Refuse("charge-disagrees", 0, charge, found, "correct the units in the header");
                     return;
@@ -315,7 +354,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
                 return;
             }
 
-            columns.Refuse("unit-unclear", 0, current, string.Create(
+            columns.Refuse("unit-unclear", LargestRow(current), current, string.Create(
                 CultureInfo.InvariantCulture, $"a current of up to {current.Profile!.LargestMagnitude:0.###} that fits neither A nor mA with the other columns"), "state the units in the header, for instance current [A]");
             return;
         }
@@ -334,7 +373,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         if (currents.Length > 1 && fits.Select(fit => fit.Current).Distinct().Count() > 1)
         {
             NumberProfile profile = current.Profile!;
-            Unit? natural = profile.IsConstantZero || (current.Column.MaxDecimals >= 1 && profile.LargestMagnitude < 100) ? Unit.Ampere : null;
+            Unit? natural = ByResistance(current, flow) ?? (profile.IsConstantZero || (current.Column.MaxDecimals >= 1 && profile.LargestMagnitude < 100) ? Unit.Ampere : null);
             fits = natural is null ? fits : [.. fits.Where(fit => fit.Current == natural)];
             if (natural is null || fits.Count == 0)
             {
@@ -370,7 +409,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         }
         else
         {
-            current.Why = $"{current.Why}; {UnitMarks.Symbol(currentUnit)} because {(counts ? "the charge counter agrees" : "nothing else fits its size and digits")}";
+            current.Why = $"{current.Why}; {UnitMarks.Symbol(currentUnit)} because {(counts && currents.Length > 1 && charges.Length == 1 ? "the charge counter agrees" : ByResistance(current, flow) == currentUnit ? "only so the cells answer to it as cells can" : counts ? "the charge counter agrees" : "nothing else fits its size and digits")}";
         }
 
         if (charge is not null)
@@ -378,6 +417,36 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             charge.Unit = chargeUnit;
             charge.Why = counts ? $"{charge.Why}; it is the integral of the current in {UnitMarks.Symbol(chargeUnit)}" : $"{charge.Why}, taken for {UnitMarks.Symbol(chargeUnit)}";
         }
+    }
+
+    // Where one value is far beyond all others, it is the one to look at.
+    private static int LargestRow(ColumnRole role)
+    {
+        double largest = role.Profile!.LargestMagnitude;
+        int row = LogColumns.FirstRow(role, 1, value => Math.Abs(value) == largest) ?? 0;
+        int others = 0;
+        for (int b = 0; b < role.Values.Count; b++)
+        {
+            others += LogColumns.Values(role, b, 1).Count(value => Math.Abs(value) > largest / 20);
+        }
+
+        return others <= 2 ? row : 0;
+    }
+
+    // The step of the cell voltage over the step of the current is a cell's resistance: no cell has 50 µΩ, none has 5 Ω.
+    private Unit? ByResistance(ColumnRole current, Flow flow)
+    {
+        if (flow.StepSquare == 0 || _voltages.Count == 0)
+        {
+            return null;
+        }
+
+        double ohms = Math.Abs(flow.StepProduct) / flow.StepSquare;
+        double unseen = _voltages.Max(v => v.Factor * Math.Pow(10, -v.Column.MaxDecimals)) / current.Profile!.LargestMagnitude;
+        bool steps = Math.Abs(flow.StepProduct) >= 0.5 * flow.StepProductSize;
+        bool amperes = ohms + unseen > LeastCellOhms && (!steps || ohms - unseen < MostCellOhms);
+        bool milliamperes = (ohms + unseen) * 1000 > LeastCellOhms && (!steps || (ohms - unseen) * 1000 < MostCellOhms);
+        return amperes == milliamperes ? null : amperes ? Unit.Ampere : Unit.Milliampere;
     }
 
     // The counter of discharging means nothing without that of charging.
@@ -624,10 +693,12 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
     internal static void CheckSentinels(LogColumns columns)
     {
         var found = new List<InputProblem>();
-        foreach (ColumnRole role in columns.Roles.Where(role => role.Profile is { Count: > 0, IsConstant: false } && role.Column.MaxDecimals == 0
-            && role.Meaning is ColumnMeaning.CellVoltage or ColumnMeaning.PackVoltage or ColumnMeaning.Current or ColumnMeaning.Temperature or ColumnMeaning.CellResistance))
+        foreach (ColumnRole role in columns.Roles.Where(role => role.Profile is { Count: > 0, IsConstant: false }
+            && role.Meaning is ColumnMeaning.CellVoltage or ColumnMeaning.PackVoltage or ColumnMeaning.Current or ColumnMeaning.Temperature or ColumnMeaning.CellResistance
+                or ColumnMeaning.Charge or ColumnMeaning.Energy))
         {
-            foreach (double sentinel in Sentinels.Where(sentinel => role.Profile!.Min == sentinel || role.Profile.Max == sentinel))
+            bool counts = role.Meaning is ColumnMeaning.Charge or ColumnMeaning.Energy;
+            foreach (double sentinel in (counts ? CounterSentinels : Sentinels).Where(sentinel => role.Profile!.Min == sentinel || role.Profile.Max == sentinel))
             {
                 int? row = LogColumns.FirstRow(role, 1, value => value == sentinel);
                 found.Add(Refusals.Refuse("sentinel", row is int r ? columns.Table.LineOf(r) : null, role.Column.Index + 1, string.Create(CultureInfo.InvariantCulture, $"{sentinel:0}, which devices write when they have no reading"), "clear that value, or remove that line"));
@@ -639,6 +710,8 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             columns.Problems.Add(found.OrderBy(problem => problem.Line).First());
         }
     }
+
+    private static readonly double[] CounterSentinels = [2_147_483_647, -2_147_483_648, 4_294_967_295];
 
     private static readonly double[] Sentinels = [65_535, 32_767, -32_768, 2_147_483_647, -2_147_483_648, 4_294_967_295, 99_999, -99_999, -9999];
 }

@@ -13,7 +13,8 @@ internal sealed class LogColumns
         Table = table;
         Dialect = dialect;
         Guide = guide;
-        Roles = [.. table.Columns.Select(column => new ColumnRole(column, Shown(column.Header, column.UnitField), GuideHints.Of(column, guide, Shown(column.Header, column.UnitField)), column.Shape is ColumnShape.Number or ColumnShape.Empty ? column.Profile : null))];
+        bool lettered = AreLetters(table.Frame.Headers);
+        Roles = [.. table.Columns.Select(column => new ColumnRole(column, Shown(column.Header, column.UnitField), GuideHints.Of(column, guide, Shown(column.Header, column.UnitField), lettered), column.Shape is ColumnShape.Number or ColumnShape.Empty ? column.Profile : null))];
     }
 
     internal RawTable Table { get; }
@@ -89,6 +90,10 @@ internal sealed class LogColumns
 
         return null;
     }
+
+    // "A", "B", "C" and on name the columns of a sheet, not what is in them.
+    private static bool AreLetters(string?[] headers) =>
+        headers.Length >= 3 && headers.Select((header, i) => header is { Length: 1 } && char.ToUpperInvariant(header[0]) == 'A' + i).All(fits => fits);
 
     private static string? Shown(string? header, string? unit) => (header is null ? unit : unit is null ? header : $"{header} {unit}")?.ReplaceLineEndings(" ");
 }

@@ -128,6 +128,7 @@ internal sealed class LongPivot
         long lastLine = 0;
         int previousCell = int.MaxValue;
         bool open = false;
+        int repeatedRow = -1;
         int row = 0;
         for (int b = 0; b < blocks; b++)
         {
@@ -157,6 +158,15 @@ internal sealed class LongPivot
 
                 if (begins)
                 {
+                    bool partial = Array.IndexOf(seen, false) >= 0;
+                    if (repeatedRow >= 0 && open && partial)
+                    {
+                        _columns.Refuse("long-conflict", repeatedRow, _cell, "one cell twice at one moment", "correct or remove that line");
+                        return null;
+                    }
+
+                    bool again = open && !wrap && !restart && seen[cell] && keyColumns.All(key => SameValue(shared[key], (current[key][i], decimals[key])) && (sources[key].Shape != ColumnShape.Time || sharedDates[key] == (dates[key][i], offsets[key][i])));
+                    repeatedRow = again ? row : -1;
                     CloseMoment(ref rows, ref missing);
                     open = true;
                     if (restart)

@@ -56,8 +56,8 @@ internal static class OtherFinder
                 case Quantity.PackLabel when role.Column.Shape == ColumnShape.Text && !role.Column.TooManyWords:
                     role.Take(ColumnMeaning.PackLabel, Unit.None, null, "its header names the pack and its fields are words");
                     break;
-                case Quantity.PackLabel when numeric && hint.IsPack && role.Column.MaxDecimals == 0 && role.Profile!.Rises + role.Profile.Falls < role.Profile.Count / 2.0:
-                    role.Take(ColumnMeaning.PackLabel, Unit.None, null, "its header names the pack and its numbers seldom change");
+                case Quantity.PackLabel when numeric && hint.IsPack && role.Column.MaxDecimals == 0 && (role.Profile!.Rises + role.Profile.Falls < role.Profile.Count / 2.0 || IsFewNumbers(role)):
+                    role.Take(ColumnMeaning.PackLabel, Unit.None, null, "its header names the pack and its numbers are few or seldom change");
                     break;
                 case Quantity.Session when numeric && role.Column.MaxDecimals == 0 && role.Profile!.Rises + role.Profile.Falls <= role.Profile.Count / 2.0:
                     role.Take(ColumnMeaning.SessionNumber, Unit.None, null, "its header names a session or cycle and its numbers seldom change");
@@ -88,6 +88,24 @@ internal static class OtherFinder
                 }
             }
         }
+    }
+
+    // Whole numbers of which each comes again and again, as packs do that take turns.
+    private static bool IsFewNumbers(ColumnRole role)
+    {
+        var numbers = new HashSet<double>();
+        for (int b = 0; b < role.Values.Count; b++)
+        {
+            foreach (double value in LogColumns.Values(role, b, 1))
+            {
+                if (numbers.Add(value) && numbers.Count > 64)
+                {
+                    return false;
+                }
+            }
+        }
+
+        return numbers.Count * 4 <= role.Profile!.Count;
     }
 
     private static bool LooksLikeTemperature(ColumnRole role) => role.Profile is { Min: > -30, Max: < 100 } p && p.LargestStep <= 5;

@@ -126,6 +126,11 @@ internal static class TimeFinder
         ColumnRole? chosen = hinted.FirstOrDefault(role => role.Hint.Unit != Unit.None && role.Profile!.Rises > 0) ?? hinted.FirstOrDefault(role => role.Profile!.Rises > 0) ?? hinted.FirstOrDefault();
         if (chosen is not null)
         {
+            if (chosen.Hint.Unit == Unit.None && LooksLikeClockDigits(chosen))
+            {
+                columns.Refuse("ambiguous-time", 0, chosen, "numbers that could be hours, minutes and seconds without colons", "write the time with colons, or state its unit in the header: time [s]");
+            }
+
             chosen.Take(ColumnMeaning.ElapsedTime, chosen.Hint.Unit, null, $"its header names a time{(chosen.Hint.Unit != Unit.None ? " in " + UnitMarks.Symbol(chosen.Hint.Unit) : "")}");
             return chosen;
         }
@@ -135,12 +140,81 @@ internal static class TimeFinder
             return null;
         }
 
-        // Without a header: the first column that never falls and rises with nearly each row.
-        ColumnRole? rising = numbers.FirstOrDefault(role =>
-            role.Hint.Quantity == Quantity.Unknown && role.Profile is { Falls: 0, Missing: 0, Min: >= 0 } p && p.Rises >= 0.9 * (p.Count - 1) && p.Count > 1);
+        // Without a header: the column that rises with nearly each row, never falls, or begins anew now and then.
+        List<ColumnRole> rises = [.. numbers.Where(role => role.Hint.Quantity == Quantity.Unknown
+            && ((role.Profile is { Falls: 0, Missing: 0, Min: >= 0 } p && p.Rises >= 0.9 * (p.Count - 1) && p.Count > 1) || (!columns.Table.Frame.HasHeader && BeginsAnew(role))))];
+        if (rises.Any(role => !VoltageFinder.LooksLikeCell(role)))
+        {
+            rises.RemoveAll(VoltageFinder.LooksLikeCell);
+        }
+
+        ColumnRole? rising = rises.Count > 1 ? RisingTime.Choose(columns, rises, numbers) : rises.FirstOrDefault();
+        if (columns.IsRefused)
+        {
+            return null;
+        }
+
         rising ??= columns.Table.Frame.HasHeader ? null : numbers.FirstOrDefault(role => role.Column.Index == 0 && role.Profile is { Count: 1, Min: >= 0 });
-        rising?.Take(ColumnMeaning.ElapsedTime, Unit.None, null, "the first column whose values rise with each row and never fall");
+        rising?.Take(ColumnMeaning.ElapsedTime, Unit.None, null, rises.Count > 1 ? "of the columns whose values rise with each row, the one over which the others make sense" : "the column whose values rise with each row and never fall");
         return rising;
+    }
+
+    // 100358, 100359, 100400: as seconds it jumps at each full minute, as hhmmss it runs on evenly.
+    private static bool LooksLikeClockDigits(ColumnRole role)
+    {
+        if (role.Column.MaxDecimals > 0 || role.Profile is not { Min: >= 0, Max: > 100 and < 240_000, Falls: 0 })
+        {
+            return false;
+        }
+
+        double largestRaw = 0;
+        double largestClock = 0;
+        double previousRaw = double.NaN;
+        double previousClock = double.NaN;
+        for (int b = 0; b < role.Values.Count; b++)
+        {
+            foreach (double value in LogColumns.Values(role, b, 1))
+            {
+                double minutes = Math.Floor(value / 100) % 100;
+                if (value % 100 >= 60 || minutes >= 60)
+                {
+                    return false;
+                }
+
+                double clock = (Math.Floor(value / 10_000) * 3600) + (minutes * 60) + (value % 100);
+                largestRaw = Math.Max(largestRaw, value - previousRaw is var raw && double.IsNaN(raw) ? 0 : raw);
+                largestClock = Math.Max(largestClock, clock - previousClock is var step && double.IsNaN(step) ? 0 : step);
+                previousRaw = value;
+                previousClock = clock;
+            }
+        }
+
+        return largestRaw >= largestClock + 40;
+    }
+
+    // An elapsed clock of several sessions: it rises with each row, and the few times it falls it goes back to where it began.
+    private static bool BeginsAnew(ColumnRole role)
+    {
+        if (role.Hint.Quantity != Quantity.Unknown || role.Profile is not { Missing: 0, Min: >= 0, Falls: > 0 } profile || profile.Falls * 6 > profile.Count || profile.Rises + profile.Falls != profile.Count - 1)
+        {
+            return false;
+        }
+
+        double previous = double.NaN;
+        for (int b = 0; b < role.Values.Count; b++)
+        {
+            foreach (double value in LogColumns.Values(role, b, 1))
+            {
+                if (value < previous && value != profile.First)
+                {
+                    return false;
+                }
+
+                previous = value;
+            }
+        }
+
+        return true;
     }
 
     private static bool IsUnix(ColumnRole role, out bool milliseconds)

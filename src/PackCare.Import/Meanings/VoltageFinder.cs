@@ -163,11 +163,11 @@ internal static class VoltageFinder
         NumberProfile profile = role.Profile!;
         bool volts = profile.First is >= 0.3 and <= HighestCell;
         bool millivolts = profile.First is >= 300 and <= HighestCell * 1000;
-        if (stated == Unit.None && (volts || millivolts))
+        double low = volts ? 0 : 100;
+        double high = volts ? HighestCell : HighestCell * 1000;
+        int? row = stated == Unit.None && (volts || millivolts) ? LogColumns.FirstRow(role, 1, value => value < low || value > high) : null;
+        if (row is not null)
         {
-            double low = volts ? 0 : 100;
-            double high = volts ? HighestCell : HighestCell * 1000;
-            int? row = LogColumns.FirstRow(role, 1, value => value < low || value > high);
             columns.Refuse("voltage-range", row, role, $"a value that is no cell voltage in {(volts ? "V" : "mV")} as the rows before are", "correct that line");
             return;
         }
@@ -213,7 +213,7 @@ internal static class VoltageFinder
         }
     }
 
-    private static bool LooksLikeCell(ColumnRole role) =>
+    internal static bool LooksLikeCell(ColumnRole role) =>
         InCellRange(role, out Unit unit) && role.Profile!.Min > 0 && (unit == Unit.Volt ? role.Column.MaxDecimals >= 2 : role.Column.MaxDecimals <= 1)
         && (role.Hint.Unit == Unit.None || role.Hint.Unit == unit);
 
@@ -251,7 +251,7 @@ internal static class VoltageFinder
             {
                 if (n > 1)
                 {
-                    if (cells[from + n - 1].Column.Index != cells[from + n - 2].Column.Index + 1)
+                    if (!SideBySide(cells[from + n - 2], cells[from + n - 1]))
                     {
                         break;
                     }
@@ -276,7 +276,7 @@ internal static class VoltageFinder
 
         bool Neighbours(int a, int b)
         {
-            if (cells[b].Column.Index != cells[a].Column.Index + 1 || Factor(cells[a]) != Factor(cells[b]))
+            if (!SideBySide(cells[a], cells[b]) || Factor(cells[a]) != Factor(cells[b]))
             {
                 return false;
             }
@@ -302,6 +302,9 @@ internal static class VoltageFinder
             return aFlat == bFlat || moves < 0.02;
         }
     }
+
+    // In columns that follow each other, or in one field.
+    private static bool SideBySide(ColumnRole left, ColumnRole right) => right.Column.Index - left.Column.Index is 0 or 1;
 
     private static double Net(double[] values)
     {
@@ -428,23 +431,28 @@ internal static class VoltageFinder
             candidates = [.. columns.Roles.Where(role => IsFree(role) && role.Profile!.Count > 0 && role.Hint.Quantity == Quantity.Unknown && cells.Count >= 2)];
         }
 
-        var proved = new List<(ColumnRole Role, Unit Unit, double Ratio)>();
+        var proved = new List<(ColumnRole Role, Unit Unit, SumMatch Match)>();
         foreach (ColumnRole role in candidates)
         {
             foreach (Unit unit in role.Hint.Unit != Unit.None ? [role.Hint.Unit] : (Unit[])[Unit.Volt, Unit.Millivolt])
             {
-                double ratio = cells.Count > 0 ? Ratio(columns, role, unit, cells) : double.NaN;
-                if (ratio is > 0.9 and < 1.1)
+                SumMatch match = cells.Count > 0 ? SumMatch.Of(role, UnitMarks.Factor(unit), cells) : SumMatch.None;
+                if (match.IsSum(isNamed: named || role.Hint.IsPack))
                 {
-                    proved.Add((role, unit, ratio));
+                    proved.Add((role, unit, match));
                 }
             }
         }
 
         if (proved.Count > 0)
         {
-            (ColumnRole role, Unit unit, double ratio) = proved.OrderByDescending(p => p.Role.Hint.IsPack).ThenBy(p => Math.Abs(p.Ratio - 1)).First();
-            role.Take(ColumnMeaning.PackVoltage, unit, null, string.Create(CultureInfo.InvariantCulture, $"it is the sum of the {cells.Count} cells, {ratio:0.000} of it on average"));
+            (ColumnRole role, Unit unit, SumMatch match) = proved.OrderByDescending(p => p.Role.Hint.IsPack).ThenBy(p => Math.Abs(p.Match.Ratio - 1)).First();
+            role.Take(ColumnMeaning.PackVoltage, unit, null, string.Create(CultureInfo.InvariantCulture, $"it is the sum of the {cells.Count} cells, {match.Ratio:0.000} of it on average"));
+            if (match.IsLoose)
+            {
+                columns.Notice("pack-not-sum", 0, role, string.Create(CultureInfo.InvariantCulture, $"a pack voltage that is at least {match.Nearest * 100:0.0} % off the sum of the {cells.Count} cells in every row"), "it was kept as logged; one of the two is measured badly");
+            }
+
             return;
         }
 
@@ -477,43 +485,5 @@ internal static class VoltageFinder
 
         first.Why = "its header names a voltage, but it is not the sum of the cells; left out";
         columns.Notice("pack-not-sum", 0, first, "a voltage that is not the sum of the cells", "the column was left out");
-    }
-
-    private static double Ratio(LogColumns columns, ColumnRole role, Unit unit, List<ColumnRole> cells)
-    {
-        _ = columns;
-        double sum = 0;
-        int rows = 0;
-        int blocks = Math.Min(4, role.Values.Count);
-        for (int b = 0; b < blocks; b++)
-        {
-            double[] pack = LogColumns.Values(role, b, UnitMarks.Factor(unit));
-            double[] total = new double[pack.Length];
-            foreach (ColumnRole cell in cells)
-            {
-                double[] values = LogColumns.Values(cell, b, cell.Factor);
-                for (int i = 0; i < total.Length; i++)
-                {
-                    total[i] += values[i];
-                }
-            }
-
-            for (int i = 0; i < total.Length; i++)
-            {
-                double ratio = pack[i] / total[i];
-                if (double.IsFinite(ratio) && ratio is > 0.3 and < 3)
-                {
-                    sum += ratio;
-                    rows++;
-                }
-                else if (double.IsFinite(ratio) && total[i] > 0.5)
-                {
-                    sum += ratio;
-                    rows++;
-                }
-            }
-        }
-
-        return rows == 0 ? double.NaN : sum / rows;
     }
 }

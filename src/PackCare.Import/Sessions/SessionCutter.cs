@@ -19,6 +19,7 @@ internal static class SessionCutter
         internal int Session;
         internal double First;
         internal double Previous = double.NaN;
+        internal double BeforePrevious = double.NaN;
         internal double Step = double.NaN;
         internal int Rows;
         internal string Number = "";
@@ -84,9 +85,11 @@ internal static class SessionCutter
                     bool anew = (hasRestarts && restarts.Contains(row)) || IsFreshStart(axis, state, time, i + 1 < seconds.Length ? seconds[i + 1] : next.Length > 0 ? next[0] : double.NaN);
                     if (!anew)
                     {
+                        double after = i + 1 < seconds.Length ? seconds[i + 1] : next.Length > 0 ? next[0] : double.NaN;
+                        bool jumped = time >= state.BeforePrevious && !(after >= state.Previous);
                         columns.Refuse(
-                            "time-backwards", row, timeRole,
-                            string.Create(CultureInfo.InvariantCulture, $"time steps back by {-step:0.###} s"),
+                            "time-backwards", jumped && !hasLabels ? row - 1 : row, timeRole,
+                            jumped ? string.Create(CultureInfo.InvariantCulture, $"time jumps ahead by {state.Previous - state.BeforePrevious:0.###} s, and back in the next row") : string.Create(CultureInfo.InvariantCulture, $"time steps back by {-step:0.###} s"),
                             "correct that line, or split the file there");
                         return null;
                     }
@@ -121,6 +124,7 @@ internal static class SessionCutter
                     state.Step = step;
                 }
 
+                state.BeforePrevious = begins ? double.NaN : state.Previous;
                 state.Previous = time;
                 state.Rows++;
                 if (segments.Count > MostSegments)

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text;
 using CsvHelper;
 using PackCare.Core.Reading;
@@ -122,12 +123,17 @@ internal static class FrameFinder
             return ColumnShape.Text;
         }
 
+        if (TimeLexer.IsCompact(bytes[..length]))
+        {
+            return ColumnShape.Time;
+        }
+
         NumberShape number = NumberLexer.Read(bytes[..length], mark, out _, out _);
         return number switch
         {
             NumberShape.Missing => ColumnShape.Empty,
             NumberShape.None => TimeLexer.TryRead(bytes[..length], out _) ? ColumnShape.Time
-                : field.Length > 0 && (char.IsAsciiDigit(field[0]) || field[0] is '[' or '(' or '{' or ' ' or '-') && ListColumn.FormOf(field, mark) is not null ? ColumnShape.List : ColumnShape.Text,
+                : field.Length > 0 && (char.IsAsciiDigit(field[0]) || field[0] is '[' or '(' or '{' or '<' or ' ' or '-') && ListColumn.FormOf(field, mark) is not null ? ColumnShape.List : ColumnShape.Text,
             _ => ColumnShape.Number,
         };
     }
@@ -187,6 +193,14 @@ internal static class FrameFinder
                     continue;
                 }
 
+                break;
+            }
+
+            if (headerRows.Count == 0 && unitRows.Count == 0 && above > 0 && IsNumbering(row, rows[above - 1]) && FitsHeader(rows[above - 1], width, shapes))
+            {
+                headerRows.Add(row);
+                headerRows.Add(Spread(rows[above - 1], row));
+                above -= 2;
                 break;
             }
 
@@ -295,6 +309,30 @@ internal static class FrameFinder
     {
         int values = row.Fields.Count(field => ShapeOf(field, (byte)'.') is ColumnShape.Number or ColumnShape.Time || ShapeOf(field, (byte)',') is ColumnShape.Number or ColumnShape.Time);
         return values >= 2 && values * 2 >= row.Fields.Length && row.Fields.Count(f => HeaderWords.Read(f, null).Quantity != Quantity.Unknown) < 2;
+    }
+
+    // Below "Cell" and blanks: 1, 2, 3.
+    private static bool IsNumbering(HeadRow row, HeadRow upper)
+    {
+        string[] numbers = [.. row.Fields.Select(field => field.Trim()).Where(field => field.Length > 0)];
+        return numbers.Length is >= 2 and <= 32 && numbers.Length < row.Fields.Length && numbers[0] is "0" or "1" && upper.Fields.Length == row.Fields.Length
+            && numbers.Select((number, i) => number == (i + int.Parse(numbers[0], CultureInfo.InvariantCulture)).ToString(CultureInfo.InvariantCulture)).All(fits => fits)
+            && HeaderWords.Read(upper.Fields[Array.FindIndex(row.Fields, field => field.Trim().Length > 0)], null).IsCell;
+    }
+
+    // The word over the first number stands for those after it whose own field is blank.
+    private static HeadRow Spread(HeadRow upper, HeadRow numbers)
+    {
+        string[] fields = [.. upper.Fields];
+        for (int c = 1; c < fields.Length; c++)
+        {
+            if (fields[c].Trim().Length == 0 && numbers.Fields[c].Trim().Length > 0)
+            {
+                fields[c] = fields[c - 1];
+            }
+        }
+
+        return upper with { Fields = fields };
     }
 
     private static HeadRow? CommentedHeader(HeadRow row, IReadOnlyList<HeadRow> rows, int width)

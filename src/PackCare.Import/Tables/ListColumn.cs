@@ -36,7 +36,7 @@ internal sealed class ListColumn
     /// <summary>How a field holds several numbers, or null if it does not.</summary>
     internal static ListForm? FormOf(string field, byte mark)
     {
-        string inner = field.Trim().Trim('[', ']', '(', ')', '{', '}').Trim();
+        string inner = field.Trim().Trim('[', ']', '(', ')', '{', '}', '<', '>').Trim();
         foreach (char separator in Separators)
         {
             // Between decimal commas a comma separates only with a blank behind it.
@@ -68,8 +68,8 @@ internal sealed class ListColumn
         }
 
         ReadOnlySpan<byte> inner = TextBytes.Trim(field);
-        bool opens = inner[0] is (byte)'[' or (byte)'(' or (byte)'{';
-        bool closes = inner[^1] is (byte)']' or (byte)')' or (byte)'}';
+        bool opens = inner[0] is (byte)'[' or (byte)'(' or (byte)'{' or (byte)'<';
+        bool closes = inner[^1] is (byte)']' or (byte)')' or (byte)'}' or (byte)'>';
         if (opens != closes)
         {
             Fail(field, line);
