@@ -86,7 +86,8 @@ internal sealed class Bench
     {
         double celsius = Room();
         Pack.SetTemperature(celsius);
-        var session = new SimulatedSession(Pack, Instrument, Random, celsius);
+        // Finer than the log, so that a change of current may come at any moment between two readings.
+        var session = new SimulatedSession(Pack, Instrument, Random, celsius, Instrument.IntervalSeconds < 2 ? 0.5 : 1);
         session.Rest(Random.NextBetween(20, 60));
         work(session);
         SampleSeries samples = Samples(session.Finish());

@@ -5,7 +5,7 @@ using PackCare.Simulation;
 namespace PackCare.Calibrate;
 
 /// <summary>Resistance and capacity of packs that hardly change, from ten outings.</summary>
-internal sealed record TenSessions(double NoiseMillivolts, bool Complete, IReadOnlyList<(Estimate? Estimate, double Truth)> Resistance, IReadOnlyList<(Estimate? Estimate, double Truth)> Ratio, (Estimate? Estimate, double Truth) Capacity, (Estimate? Estimate, double Truth) Leads)
+internal sealed record TenSessions(double NoiseMillivolts, bool Complete, IReadOnlyList<(Estimate? Estimate, double Truth)> Resistance, IReadOnlyList<(Estimate? Estimate, double Truth)> Ratio, (Estimate? Estimate, double Truth) Capacity, (Estimate? Estimate, double Truth) Leads, int Interval = 0)
 {
     private static readonly double[] Intervals = [1, 2, 5, 10];
 
@@ -45,7 +45,8 @@ internal sealed record TenSessions(double NoiseMillivolts, bool Complete, IReadO
             [.. assessment.Resistance.Cells.Select(cell => (cell.Milliohms, 1000 * truths[cell.Cell - 1].StepOhms(lag)))],
             [.. assessment.Resistance.Cells.Select(cell => (cell.Ratio, truths[cell.Cell - 1].OhmicOhms / bench.Pack.Model.Cells[cell.Cell - 1].OhmicOhms))],
             (assessment.Capacity.LatestAh, truths.Select(truth => truth.CapacityAh).Order().ElementAt(truths.Length / 2)),
-            (assessment.Resistance.LeadMilliohms, 1000 * bench.Pack.LeadOhms));
+            (assessment.Resistance.LeadMilliohms, 1000 * bench.Pack.LeadOhms),
+            (int)Intervals[number / 4 % 4]);
     }
 
     /// <summary>The tables.</summary>
@@ -62,6 +63,15 @@ internal sealed record TenSessions(double NoiseMillivolts, bool Complete, IReadO
                 yield return Figures.Row($"leads, noise {noise} mV", those.Select(one => one.Leads), "held 93-97");
                 yield return Figures.Row($"capacity, complete discharges, noise {noise} mV", those.Where(one => one.Complete).Select(one => one.Capacity), "RMS 1.5, held 93-97");
                 yield return Figures.Row($"capacity, 30 to 75 % only, noise {noise} mV", those.Where(one => !one.Complete).Select(one => one.Capacity), "RMS 5, held 93-97");
+            }
+        }
+
+        if (Environment.GetEnvironmentVariable("DIAG") is not null)
+        {
+            foreach (var g in all.GroupBy(o => (o.NoiseMillivolts, o.Interval, o.Complete)).OrderBy(g => g.Key.NoiseMillivolts).ThenBy(g => g.Key.Interval).ThenBy(g => g.Key.Complete))
+            {
+                Console.Write(Figures.Row($"R {g.Key}", g.SelectMany(o => o.Resistance), ""));
+                Console.Write(Figures.Row($"ratio {g.Key}", g.SelectMany(o => o.Ratio), ""));
             }
         }
 

@@ -16,7 +16,7 @@ internal static class ResistanceSeries
     /// <summary>The points in order of time; readings too far from the reference temperature are left out.</summary>
     public static IReadOnlyList<CorrectedResistance> Of(PackRecord record) =>
         [.. Raw(record)
-            .Where(raw => raw.Reading.Ohms > 0 && TemperatureCorrection.To25(raw.Reading.Celsius ?? UnknownCelsius) is not null)
+            .Where(raw => TemperatureCorrection.To25(raw.Reading.Celsius ?? UnknownCelsius) is not null)
             .GroupBy(raw => (raw.Instrument, FromSession: raw.Session is not null, raw.Reading.LagSeconds))
             .SelectMany(series => Correct([.. series]))
             .OrderBy(item => item.Point.At).ThenBy(item => item.Point.LagSeconds).ThenBy(item => item.Point.Cell)];
@@ -57,7 +57,7 @@ internal static class ResistanceSeries
             raw.Cell,
             (raw.At - first).TotalDays,
             raw.Reading.Ohms * 1000 * TemperatureCorrection.To25(raw.Reading.Celsius ?? UnknownCelsius)!.Value.Factor,
-            raw.Reading.StandardErrorOhms / raw.Reading.Ohms,
+            raw.Reading.StandardErrorOhms * 1000 * TemperatureCorrection.To25(raw.Reading.Celsius ?? UnknownCelsius)!.Value.Factor,
             raw.Reading.Celsius))]);
         foreach (var raw in series)
         {

@@ -6,6 +6,11 @@ internal static class CurrentSteps
     /// <summary>A ramp longer than this says more of polarisation than of resistance.</summary>
     public const double LongestSeconds = 15;
 
+    // Polarisation of pouch and round cells dies down over some tens of seconds; a minute of steady current is taken to be enough (ours, no source).
+    private const double SettledSeconds = 60;
+    private const double LookBackSeconds = 90;
+    private const int MostHeld = 8;
+
     /// <summary>Lags into which steps are sorted, in seconds.</summary>
     private static readonly double[] Lags = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 30, 60];
 
@@ -41,10 +46,10 @@ internal static class CurrentSteps
             double seconds = session.Time[end] - session.Time[i];
             if (Math.Abs(delta) >= enough && seconds <= longest && Steady(current, i - 1, i, active) && Steady(current, end, end + 1, active))
             {
-                bool held = end + 1 < current.Length
-                    && Math.Abs(current[end + 1] - current[end]) <= Math.Max(1.5 * session.CurrentResolution, 0.02 * Math.Abs(delta))
-                    && session.Time[end + 1] - session.Time[end] <= 1.5 * interval;
-                steps.Add(new CurrentStep(i, end, delta, seconds, held));
+                int calm = CalmFrom(session, current, i, active, interval);
+                bool settled = session.Time[i] - session.Time[calm] >= Math.Max(SettledSeconds, 4 * interval) || (calm == 0 && session.IsRest(i));
+                double tolerance = Math.Max(1.5 * session.CurrentResolution, 0.02 * Math.Abs(delta));
+                steps.Add(new CurrentStep(i, end, delta, seconds, Moment(session, current, i, end), calm, HeldTo(session, current, end, tolerance, interval), settled));
             }
 
             i = end;
@@ -61,6 +66,41 @@ internal static class CurrentSteps
     {
         double length = seconds <= 2.2 * intervalSeconds ? intervalSeconds : seconds;
         return Lags.MinBy(lag => Math.Abs(Math.Log(lag / Math.Max(length, 1e-3))));
+    }
+
+    // A ramp, or a change that readings show in two parts, has its moment in the middle of what changed.
+    private static double Moment(SessionArrays session, double[] current, int from, int to)
+    {
+        double sum = 0;
+        for (int i = from + 1; i <= to; i++)
+        {
+            sum += (current[i] - current[i - 1]) * (session.Time[i] + session.Time[i - 1]) / 2;
+        }
+
+        return sum / (current[to] - current[from]);
+    }
+
+    private static int CalmFrom(SessionArrays session, double[] current, int last, double active, double interval)
+    {
+        int from = last;
+        double reach = Math.Max(LookBackSeconds, 6 * interval);
+        while (from > 0 && session.Time[last] - session.Time[from - 1] <= reach && Math.Abs(current[from - 1] - current[last]) <= active)
+        {
+            from--;
+        }
+
+        return from;
+    }
+
+    private static int HeldTo(SessionArrays session, double[] current, int first, double tolerance, double interval)
+    {
+        int to = first;
+        while (to + 1 < current.Length && to - first < MostHeld && Math.Abs(current[to + 1] - current[first]) <= tolerance && session.Time[to + 1] - session.Time[to] <= 1.5 * interval)
+        {
+            to++;
+        }
+
+        return to;
     }
 
     // At the very start or end there is no neighbour to differ.

@@ -20,10 +20,11 @@ internal static class LeadResistance
         }
 
         // Mean of the excess over bins of current: evens out the rounding, and keeps one long steady stretch from counting as many observations.
+        double[] excesses = [.. Enumerable.Range(0, session.Count).Select(i => pack[i] - session.Cells.Sum(cell => cell[i]))];
         var bins = new (double Current, double Excess, int Count)[(2 * Bins) + 1];
         for (int i = 0; i < session.Count; i++)
         {
-            double excess = pack[i] - session.Cells.Sum(cell => cell[i]);
+            double excess = excesses[i];
             if (double.IsFinite(excess) && double.IsFinite(current[i]))
             {
                 ref var bin = ref bins[Bins + (int)Math.Round(current[i] / session.PeakAmperes * Bins)];
@@ -46,8 +47,10 @@ internal static class LeadResistance
 
         double step = Math.Max(Resolution.Of(pack), 0.001);
         double rounding = step / Math.Sqrt(12) * Math.Sqrt(1 + session.Cells.Count);
-        // Rounding errors of a slowly moving voltage repeat from sample to sample; hence no credit beyond 12 readings a bin.
-        double[] weights = [.. points.Select(point => Math.Min(point.Count, 12) / (rounding * rounding))];
+        double active = Math.Max(3 * session.CurrentResolution, 0.03 * session.PeakAmperes);
+        double noise = Noise.Of(excesses, i => Math.Abs(current[i + 1] - current[i - 1]) <= active);
+        // Rounding errors of a slowly moving voltage repeat from sample to sample, hence no credit beyond 12 readings a bin; noise does not.
+        double[] weights = [.. points.Select(point => 1 / ((rounding * rounding / Math.Min(point.Count, 12)) + (noise * noise / point.Count)))];
         LinearFit? fit = LinearModel.Fit(design, [.. points.Select(point => point.Y)], weights);
         if (fit is null)
         {
@@ -56,6 +59,6 @@ internal static class LeadResistance
 
         double error = Math.Sqrt(fit.UnscaledCovariance[1, 1] * Math.Max(1, fit.ResidualVariance));
         double? celsius = session.Temperature?.Where(double.IsFinite).DefaultIfEmpty(double.NaN).Average() is { } mean && double.IsFinite(mean) ? mean : null;
-        return new ResistanceReading(Math.Max(0, fit.Parameters[1]), error, points.Count, 0, celsius);
+        return new ResistanceReading(fit.Parameters[1], error, points.Count, 0, celsius);
     }
 }

@@ -17,6 +17,13 @@ internal static class StepResistance
     // Right after a step the slow part of polarisation still builds up; the slope is taken where that is over.
     private const double DriftFromSeconds = 90;
     private const double DriftToSeconds = 300;
+    private const double DriftBeforeSeconds = 60;
+    private const double SettledSeconds = 45;
+    private const double SmallestNoise = 1e-6;
+
+    // By how much earlier currents may bias a step that had no long steady stretch before it (ours, no source).
+    private const double StrayPerSecond = 0.01;
+    private const double LongestStray = 15;
 
     /// <summary>One reading a cell; null where the session holds no usable step.</summary>
     public static IReadOnlyList<ResistanceReading?> Of(SessionArrays session, ChargeCount? charge, RestVoltageCurve curve)
@@ -37,7 +44,7 @@ internal static class StepResistance
     {
         var groups = steps
             .GroupBy(step => CurrentSteps.NominalLag(step.Seconds, interval))
-            .Select(group => (Lag: group.Key, Steps: group.ToList(), Weight: group.Sum(step => step.DeltaAmperes * step.DeltaAmperes)))
+            .Select(group => (Lag: group.Key, Steps: group.ToList(), Weight: group.Sum(Weight)))
             .OrderBy(group => group.Lag)
             .ToList();
         double most = groups.Count == 0 ? 0 : groups.Max(group => group.Weight);
@@ -45,6 +52,8 @@ internal static class StepResistance
         // Steps whose new current lasted are alike in lag; those that did not serve only where there is nothing better.
         return chosen.Exists(step => step.Held) ? [.. chosen.Where(step => step.Held)] : chosen;
     }
+
+    private static double Weight(CurrentStep step) => step.DeltaAmperes * step.DeltaAmperes;
 
     // Judged on the side with less current, where the voltage is nearer to rest.
     private static bool NearEmpty(SessionArrays session, CurrentStep step, RestVoltageCurve curve)
@@ -54,63 +63,88 @@ internal static class StepResistance
         return volts.Length == 0 || curve.SocAt(volts.Median()) < LeastSoc;
     }
 
-    private static ResistanceReading? OfCell(SessionArrays session, ChargeCount charge, IReadOnlyList<CurrentStep> steps, double lag, double[] volts)
+    private static ResistanceReading? OfCell(SessionArrays session, ChargeCount charge, List<CurrentStep> steps, double lag, double[] volts)
     {
         double active = Math.Max(3 * session.CurrentResolution, 0.03 * session.PeakAmperes);
         double noise = Noise.Of(volts, i => Math.Abs(session.Current![i + 1] - session.Current[i - 1]) <= active);
-        var pairs = new List<(double DeltaVolts, double DeltaAmperes)>();
-        var celsius = new List<double>();
-        foreach (CurrentStep step in steps)
-        {
-            double drift = Drift(session, charge, step, volts);
-            double delta = volts[step.After] - volts[step.Before] - (drift * (charge.RunningAh[step.After] - charge.RunningAh[step.Before]));
-            double amperes = step.DeltaAmperes;
-            if (step.Held)
-            {
-                // The step came at some moment of the interval before: the mean of this reading and the next lies one interval after it.
-                int next = step.After + 1;
-                delta = (delta + volts[next] - volts[step.Before] - (drift * (charge.RunningAh[next] - charge.RunningAh[step.Before]))) / 2;
-                amperes = (amperes + session.Current![next] - session.Current[step.Before]) / 2;
-            }
-
-            if (double.IsFinite(delta))
-            {
-                pairs.Add((delta, amperes));
-                if (session.Temperature is { } temperature && double.IsFinite(temperature[step.After]))
-                {
-                    celsius.Add(temperature[step.After]);
-                }
-            }
-        }
-
-        if (pairs.Count == 0)
+        double resolution = Resolution.Of(volts);
+        double?[] drifts = [.. steps.Select(step => Drift(session, charge, step, volts))];
+        // Where a step has no long stretch of its own, the others' in the session tell how voltage moves with charge.
+        double? usual = drifts.OfType<double>().ToList() is { Count: > 0 } known ? known.Median() : null;
+        StepVoltage?[] read = [.. steps.Select((step, i) => StepVoltage.Read(session, charge, step, volts, lag, drifts[i] ?? usual, noise, resolution))];
+        if (Reading([.. read.OfType<StepVoltage>()]) is not { } all)
         {
             return null;
         }
 
-        (double ohms, double error) = RobustSlope(pairs, noise * Math.Sqrt(2));
-        // Currents are rounded as well; it matters where the step is small.
-        double rounding = ohms * session.CurrentResolution / Math.Sqrt(12);
-        (ohms, error) = RobustSlope(pairs, Math.Sqrt(2 * ((noise * noise) + (rounding * rounding))));
-        return ohms > 0 ? new ResistanceReading(ohms, error, pairs.Count, lag, celsius.Count == 0 ? null : celsius.Average()) : null;
+        // What earlier currents left behind still moves the voltage, the more so the longer the lag; after a long steady stretch it
+        // does not. Which steps to go by is a matter of which error is the smaller, that bias or the noise of fewer steps.
+        double stray = all.Ohms * StrayPerSecond * Math.Min(lag, LongestStray);
+        bool strays = usual is null || steps.Any(step => !step.Settled);
+        var reading = all with { Error = strays ? Math.Sqrt((all.Error * all.Error) + (stray * stray)) : all.Error };
+        if (usual is not null && Reading([.. read.Where((_, i) => steps[i].Settled).OfType<StepVoltage>()]) is { } settled && settled.Error < reading.Error)
+        {
+            reading = settled;
+        }
+
+        double[] celsius = session.Temperature is { } temperature ? [.. steps.Select(step => temperature[step.After]).Where(double.IsFinite)] : [];
+        // Noise may take a reading below none; kept as it is, since dropping such readings would leave the high ones.
+        return new ResistanceReading(reading.Ohms, reading.Error, reading.Count, lag, celsius.Length == 0 ? null : celsius.Average());
+
+        (double Ohms, double Error, int Count)? Reading(StepVoltage[] pairs)
+        {
+            if (pairs.Length == 0)
+            {
+                return null;
+            }
+
+            (double ohms, _) = RobustSlope(pairs);
+            // Currents are rounded as well; it matters where the step is small.
+            double rounding = ohms * session.CurrentResolution / Math.Sqrt(6);
+            (ohms, double error) = RobustSlope([.. pairs.Select(pair => pair with { DeltaNoise = Math.Sqrt((pair.DeltaNoise * pair.DeltaNoise) + (rounding * rounding)) })]);
+            return (ohms, error, pairs.Length);
+        }
     }
 
     /// <summary>
     /// The slope of voltage against charge on the steady side with current, in volts per ampere hour; times the charge between
-    /// two samples it is how far the voltage moved because charge flowed, not because current changed.
+    /// two samples it is how far the voltage moved because charge flowed, not because current changed. Null where too little is seen.
     /// </summary>
-    private static double Drift(SessionArrays session, ChargeCount charge, CurrentStep step, double[] volts)
+    private static double? Drift(SessionArrays session, ChargeCount charge, CurrentStep step, double[] volts)
+    {
+        bool after = Math.Abs(session.Current![step.After]) >= Math.Abs(session.Current[step.Before]);
+        return Drift(session, charge, step, volts, after) ?? Drift(session, charge, step, volts, !after);
+    }
+
+    private static double? Drift(SessionArrays session, ChargeCount charge, CurrentStep step, double[] volts, bool after)
     {
         double[] current = session.Current!;
-        bool after = Math.Abs(current[step.After]) >= Math.Abs(current[step.Before]);
         var q = new List<double>();
         var v = new List<double>();
         int i = after ? step.After : step.Before;
         double origin = session.Time[i];
         double level = current[i];
-        while (i >= 0 && i < session.Count && Math.Abs(session.Time[i] - origin) <= DriftToSeconds && Math.Abs(current[i] - level) <= 0.05 * Math.Abs(level))
+        if (session.IsRest(i))
         {
-            if (Math.Abs(session.Time[i] - origin) >= (after ? DriftFromSeconds : 0) && double.IsFinite(volts[i]))
+            return null;
+        }
+
+        // Before the step the latest minute serves, if polarisation had time to build up ahead of it.
+        double from = after ? DriftFromSeconds : 0;
+        double to = after ? DriftToSeconds : DriftBeforeSeconds;
+        bool longEnough = after;
+        while (i >= 0 && i < session.Count && Math.Abs(current[i] - level) <= 0.05 * Math.Abs(level))
+        {
+            double apart = Math.Abs(session.Time[i] - origin);
+            if (apart > to)
+            {
+                longEnough |= apart >= DriftBeforeSeconds + SettledSeconds;
+                if (after || longEnough)
+                {
+                    break;
+                }
+            }
+            else if (apart >= from && double.IsFinite(volts[i]))
             {
                 q.Add(charge.RunningAh[i]);
                 v.Add(volts[i]);
@@ -119,40 +153,38 @@ internal static class StepResistance
             i += after ? 1 : -1;
         }
 
-        if (q.Count < 5 || q.Max() - q.Min() <= 0)
+        if (!longEnough || q.Count < 5 || q.Max() - q.Min() <= 0)
         {
-            return 0;
+            return null;
         }
 
         (_, double slope) = MathNet.Numerics.LinearRegression.SimpleRegression.Fit([.. q], [.. v]);
         return slope;
     }
 
-    /// <summary>Slope through the origin with Huber's weights; error from the known noise of dV or the scatter of the steps, whichever is larger.</summary>
-    internal static (double Ohms, double StandardError) RobustSlope(IReadOnlyList<(double DeltaVolts, double DeltaAmperes)> pairs, double deltaNoise)
+    /// <summary>Slope through the origin, weighted by the steps' own errors and by Huber's weights; error from the former or from the scatter of the steps, whichever is larger.</summary>
+    internal static (double Ohms, double StandardError) RobustSlope(IReadOnlyList<StepVoltage> pairs)
     {
-        double[] weights = [.. pairs.Select(_ => 1.0)];
-        double ohms = Slope(pairs, weights);
-        if (pairs.Count >= 4)
+        double[] precision = [.. pairs.Select(pair => 1 / Square(Math.Max(pair.DeltaNoise, SmallestNoise)))];
+        double[] shares = [.. pairs.Select(_ => 1.0)];
+        double ohms = Slope(pairs, precision, shares);
+        for (int round = 0; round < 5 && pairs.Count >= 4; round++)
         {
-            for (int round = 0; round < 5; round++)
-            {
-                double[] residuals = [.. pairs.Select(pair => Math.Abs(pair.DeltaVolts - (ohms * pair.DeltaAmperes)))];
-                double scale = Math.Max(deltaNoise, residuals.Median() / 0.6745);
-                weights = [.. residuals.Select(residual => residual <= 1.5 * scale || residual == 0 ? 1 : 1.5 * scale / residual)];
-                ohms = Slope(pairs, weights);
-            }
+            double[] residuals = [.. pairs.Select((pair, i) => Math.Abs(pair.DeltaVolts - (ohms * pair.DeltaAmperes)) * Math.Sqrt(precision[i]))];
+            double scale = Math.Max(1, residuals.Median() / 0.6745);
+            shares = [.. residuals.Select(residual => residual <= 1.5 * scale ? 1 : 1.5 * scale / residual)];
+            ohms = Slope(pairs, precision, shares);
         }
 
-        double information = pairs.Zip(weights, (pair, weight) => weight * pair.DeltaAmperes * pair.DeltaAmperes).Sum();
-        double formal = deltaNoise / Math.Sqrt(information);
-        double scatter = pairs.Count < 2 ? 0 : Math.Sqrt(pairs.Zip(weights, (pair, weight) => weight * Square(pair.DeltaVolts - (ohms * pair.DeltaAmperes))).Sum() / (pairs.Count - 1) / information);
-        return (ohms, Math.Max(formal, scatter));
+        double information = pairs.Select((pair, i) => shares[i] * precision[i] * Square(pair.DeltaAmperes)).Sum();
+        double chiSquare = pairs.Select((pair, i) => shares[i] * precision[i] * Square(pair.DeltaVolts - (ohms * pair.DeltaAmperes))).Sum();
+        double scatter = pairs.Count < 2 ? 0 : chiSquare / (pairs.Count - 1);
+        return (ohms, Math.Sqrt(Math.Max(1, scatter) / information));
     }
 
-    private static double Slope(IReadOnlyList<(double DeltaVolts, double DeltaAmperes)> pairs, double[] weights) =>
-        pairs.Zip(weights, (pair, weight) => weight * pair.DeltaVolts * pair.DeltaAmperes).Sum()
-        / pairs.Zip(weights, (pair, weight) => weight * pair.DeltaAmperes * pair.DeltaAmperes).Sum();
+    private static double Slope(IReadOnlyList<StepVoltage> pairs, double[] precision, double[] shares) =>
+        pairs.Select((pair, i) => shares[i] * precision[i] * pair.DeltaVolts * pair.DeltaAmperes).Sum()
+        / pairs.Select((pair, i) => shares[i] * precision[i] * Square(pair.DeltaAmperes)).Sum();
 
     private static double Square(double value) => value * value;
 }

@@ -26,7 +26,7 @@ public sealed class TwoLevelMethodTests
     public void The_standard_error_is_that_of_rounding_where_nothing_else_scatters()
     {
         // Two readings rounded to 1 mV: sqrt(2) 1 mV / sqrt(12) over 5 A.
-        (double ohms, double error) = StepResistance.RobustSlope([(0.050, 5)], Math.Sqrt(2) * 0.001 / Math.Sqrt(12));
+        (double ohms, double error) = StepResistance.RobustSlope([new StepVoltage(0.050, 5, Math.Sqrt(2) * 0.001 / Math.Sqrt(12))]);
 
         Assert.Equal(0.010, ohms, 1e-12);
         Assert.Equal(0.0000816, error, 1e-6);
@@ -35,9 +35,9 @@ public sealed class TwoLevelMethodTests
     [Fact]
     public void One_wild_step_among_many_does_not_move_the_estimate()
     {
-        (double DeltaVolts, double DeltaAmperes)[] steps = [.. Enumerable.Range(0, 9).Select(i => (0.040 + (0.0002 * (i % 3)), 4.0)), (0.140, 4.0)];
+        StepVoltage[] steps = [.. Enumerable.Range(0, 9).Select(i => new StepVoltage(0.040 + (0.0002 * (i % 3)), 4.0, 0.0004)), new StepVoltage(0.140, 4.0, 0.0004)];
 
-        (double ohms, _) = StepResistance.RobustSlope(steps, 0.0004);
+        (double ohms, _) = StepResistance.RobustSlope(steps);
 
         Assert.InRange(ohms, 0.0099, 0.0104);
     }

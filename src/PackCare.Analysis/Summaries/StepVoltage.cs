@@ -1,0 +1,88 @@
+namespace PackCare.Analysis.Summaries;
+
+/// <summary>What one current step did to the voltage of one cell.</summary>
+/// <param name="DeltaVolts">Change of voltage, read at the stated lag after the step.</param>
+/// <param name="DeltaAmperes">Change of current.</param>
+/// <param name="DeltaNoise">One standard error of the change of voltage, in volts.</param>
+internal readonly record struct StepVoltage(double DeltaVolts, double DeltaAmperes, double DeltaNoise)
+{
+    private const double BeforeSeconds = 30;
+    private const double UnsettledSeconds = 10;
+    private const int MostBefore = 10;
+    private const double AfterSeconds = 8;
+    private const int MostAfter = 6;
+
+    /// <summary>
+    /// Reads a step. The voltage before is the mean of what was read at rest, or the line through the last readings under steady
+    /// current, carried on; the voltage after is read off a line through the first few readings at the lag asked for.
+    /// </summary>
+    /// <param name="session">The samples.</param>
+    /// <param name="charge">The count.</param>
+    /// <param name="step">The step.</param>
+    /// <param name="volts">Readings of the cell.</param>
+    /// <param name="lagSeconds">Time after the step at which the voltage is wanted, in seconds.</param>
+    /// <param name="voltsPerAh">How the voltage moves with charge under steady current; null where not known.</param>
+    /// <param name="noise">One standard deviation of a reading, in volts.</param>
+    /// <param name="resolution">The step of the voltage channel, in volts.</param>
+    public static StepVoltage? Read(SessionArrays session, ChargeCount charge, CurrentStep step, double[] volts, double lagSeconds, double? voltsPerAh, double noise, double resolution)
+    {
+        double[] current = session.Current!;
+        double slope = voltsPerAh ?? 0;
+        double origin = charge.RunningAh[step.Before];
+        double Level(int i) => volts[i] - (slope * (charge.RunningAh[i] - origin));
+
+        int before = step.Before;
+        double reach = step.Settled ? BeforeSeconds : UnsettledSeconds;
+        while (before > step.CalmFrom && step.Before - before + 1 < MostBefore && session.Time[step.Before] - session.Time[before - 1] <= reach)
+        {
+            before--;
+        }
+
+        int wanted = step.Held ? Math.Clamp((int)Math.Round(AfterSeconds / (session.IntervalSeconds ?? AfterSeconds)), 2, MostAfter) : 1;
+        int after = Math.Min(step.HeldTo, step.After + wanted - 1);
+        // A rest from the session's start on has no trend of its own; any other stretch is carried on by its trend, past the step where that is still on the move.
+        bool flat = session.IsRest(step.Before) && step.CalmFrom == 0;
+        if (Line([.. Range(before, step.Before)], i => session.Time[i] - step.Moment, Level, flat ? null : step.Settled ? 0 : lagSeconds, noise, resolution) is not { } old
+            || Line([.. Range(step.After, after)], i => session.Time[i] - step.Moment, Level, after > step.After ? Math.Max(lagSeconds, session.Time[step.After] - step.Moment) : null, noise, resolution) is not { } now)
+        {
+            return null;
+        }
+
+        double amperes = Range(step.After, after).Average(i => current[i]) - Range(before, step.Before).Average(i => current[i]);
+        return new StepVoltage(now.Volts - old.Volts, amperes, Math.Sqrt(now.Variance + old.Variance));
+    }
+
+    private static IEnumerable<int> Range(int from, int to) => Enumerable.Range(from, to - from + 1);
+
+    // The value of a straight line through the readings at a moment; their mean where no moment is given or they are too few for a line.
+    private static (double Volts, double Variance)? Line(int[] samples, Func<int, double> seconds, Func<int, double> level, double? at, double noise, double resolution)
+    {
+        int[] finite = [.. samples.Where(i => double.IsFinite(level(i)))];
+        if (finite.Length == 0)
+        {
+            return null;
+        }
+
+        double[] x = [.. finite.Select(seconds)];
+        double[] y = [.. finite.Select(level)];
+        double middle = x.Average();
+        double mean = y.Average();
+        double spread = x.Sum(value => (value - middle) * (value - middle));
+        double share = 1.0 / x.Length;
+        double value = mean;
+        if (at is { } moment && spread > 0 && (x.Length > 4 || (moment >= x[0] && moment <= x[^1])))
+        {
+            value += (moment - middle) * x.Zip(y, (a, b) => (a - middle) * b).Sum() / spread;
+            share += (moment - middle) * (moment - middle) / spread;
+        }
+        else if (at is not null && x.Length > 1)
+        {
+            // Too few for a line that reaches beyond them.
+            (value, share) = (y[^1], 1);
+        }
+
+        // Readings that are all alike were rounded alike: no mean makes that smaller.
+        bool alike = y.Max() - y.Min() < 0.5 * resolution;
+        return (value, Math.Max(noise * noise * share, alike ? resolution * resolution / 12 : 0));
+    }
+}
