@@ -71,7 +71,7 @@ internal static class Interpreter
         }
 
         TellWhatWasLeftOut(columns);
-        OddRows.Tell(columns, map!, columns.OddPacks.GetAwaiter().GetResult());
+        OddRows.Tell(columns, map!, columns.OddVoltages.GetAwaiter().GetResult());
         foreach (ColumnRole cell in columns.Cells.Where(cell => cell.Profile!.Min * cell.Factor < LowCellVolts))
         {
             int? row = LogColumns.FirstRow(cell, cell.Factor, value => value < LowCellVolts);
@@ -135,7 +135,7 @@ internal static class Interpreter
         // Nothing that follows needs these comparisons, so they are made meanwhile.
         ColumnRole? pack = columns.Single(ColumnMeaning.PackVoltage);
         List<ColumnRole> cells = columns.Cells;
-        columns.OddPacks = Task.Run(() => OddRows.Packs(pack, cells, map));
+        columns.OddVoltages = Task.Run(() => OddRows.Voltages(pack, cells, map));
         FlowCombiner.Combine(columns, map);
         if (columns.IsRefused)
         {

@@ -25,6 +25,21 @@ public sealed class BlockCodecTests
         Assert.Equal(values.Length, block.Count);
     });
 
+    // What logs are like: long runs of small steps, now and then a jump or readings left out.
+    [Fact]
+    public void A_slow_channel_with_jumps_and_gaps_comes_back_exactly() =>
+        Gen.Select(Gen.Frequency((40, Gen.Long[-64, 63]), (1, Gen.Long[-1_000_000, 1_000_000]), (1, Gen.Const(BlockCodec.Missing))).Array[1, 900], Gen.Long[-5000, 5000]).Sample((steps, level) =>
+        {
+            long[] values = [.. steps.Select(step => step == BlockCodec.Missing ? step : level += step)];
+            long[] full = [.. values.Where(value => value != BlockCodec.Missing).DefaultIfEmpty(level)];
+            var back = new long[values.Length];
+
+            BlockCodec.Decode(BlockCodec.Encode(values, 3), back);
+            Assert.Equal(values, back);
+            BlockCodec.Decode(BlockCodec.Encode(full, 3), back);
+            Assert.Equal(full, back[..full.Length]);
+        });
+
     [Fact]
     public void The_same_values_make_the_same_bytes() => AnyValues.Sample(values =>
         Assert.True(BlockCodec.Encode(values, 3).Encoded.Span.SequenceEqual(BlockCodec.Encode(values, 3).Encoded.Span)));

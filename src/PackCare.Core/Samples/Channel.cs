@@ -21,10 +21,8 @@ public sealed record Channel(ChannelKey Key, IReadOnlyList<SampleBlock> Blocks)
         foreach (SampleBlock block in Blocks)
         {
             double divisor = PowerOfTen(BlockCodec.Decode(block, scaled));
-            for (int i = 0; i < block.Count; i++)
-            {
-                values[at++] = scaled[i] == BlockCodec.Missing ? double.NaN : scaled[i] / divisor;
-            }
+            BlockCodec.ToDoubles(scaled.AsSpan(0, block.Count), divisor, values.AsSpan(at));
+            at += block.Count;
         }
 
         return values;

@@ -28,8 +28,8 @@ internal sealed class LogColumns
     /// <summary>Columns that were used up in putting rows together.</summary>
     internal List<ColumnReading> UsedUp { get; } = [];
 
-    /// <summary>Rows whose pack voltage is odd, as it is found out.</summary>
-    internal Task<List<(int Row, string Found)>> OddPacks { get; set; } = Task.FromResult<List<(int Row, string Found)>>([]);
+    /// <summary>Rows whose voltages are odd, as it is found out.</summary>
+    internal Task<OddVoltages> OddVoltages { get; set; } = Task.FromResult(new OddVoltages([], []));
 
     internal List<string> Reasons { get; } = [];
 
@@ -62,10 +62,7 @@ internal sealed class LogColumns
     {
         long[] scaled = _scratch ??= new long[Channel.BlockRows];
         double divisor = Math.Pow(10, BlockCodec.Decode(block, scaled)) / factor;
-        for (int i = 0; i < block.Count; i++)
-        {
-            into[i] = scaled[i] == BlockCodec.Missing ? double.NaN : scaled[i] / divisor;
-        }
+        BlockCodec.ToDoubles(scaled.AsSpan(0, block.Count), divisor, into);
     }
 
     [ThreadStatic]

@@ -1,4 +1,5 @@
 using System.Globalization;
+using System.Runtime.CompilerServices;
 using PackCare.Core.Reading;
 using PackCare.Import.Sessions;
 using PackCare.Import.Tables;
@@ -12,104 +13,93 @@ namespace PackCare.Import.Meanings;
 internal static class OddRows
 {
     private const int MostTold = 10;
+    private const double MostCellStep = 0.06;
 
     /// <summary>Tells of them as notices; the values are kept as they were logged.</summary>
     /// <param name="columns">The columns, with their meanings.</param>
     /// <param name="map">Sessions.</param>
-    /// <param name="packs">What <see cref="Packs"/> found.</param>
-    internal static void Tell(LogColumns columns, SessionMap map, IReadOnlyList<(int Row, string Found)> packs)
+    /// <param name="voltages">What <see cref="Voltages"/> found.</param>
+    internal static void Tell(LogColumns columns, SessionMap map, OddVoltages voltages)
     {
         foreach (ColumnRole role in columns.Roles.Where(role => role.IsUsed && role.Profile is not null && role.Column.OddDecimalsLine > 0))
         {
             columns.Problems.Add(Refusals.Notice("odd-digits", role.Column.OddDecimalsLine, role.Column.Index + 1, "a number with other decimals than all others of its column", "have a look: it may have been damaged; it was kept as logged"));
         }
 
+        const string Advice = "have a look: it may have been damaged; it was kept as logged";
+        foreach ((int row, string found) in voltages.Packs.Take(MostTold))
+        {
+            columns.Notice("pack-not-sum", row, columns.Single(ColumnMeaning.PackVoltage)!, found, Advice);
+        }
+
         List<ColumnRole> cells = columns.Cells;
-        var told = new Dictionary<string, int>(StringComparer.Ordinal);
-        foreach ((int row, string found) in packs)
-        {
-            Add("pack-not-sum", row, columns.Single(ColumnMeaning.PackVoltage)!, found);
-        }
-
-        // Only a column that ever steps far enough is looked at sample by sample.
-        Watch[] watched =
+        ColumnRole[] currents = cells.Count == 0 ? [] : [.. columns.OfMeaning(ColumnMeaning.Current)];
+        IEnumerable<(ColumnRole Role, int Row)> spikes =
         [
-            .. cells.Select(role => new Watch(role, role.Factor, 0.06, true)),
-            .. columns.OfMeaning(ColumnMeaning.Temperature).Select(role => new Watch(role, role.Unit == Unit.Fahrenheit ? 5.0 / 9 : 1, 4, false)),
+            .. cells.Zip(voltages.Spikes, (role, rows) => rows.Select(row => (role, row))).SelectMany(found => found),
+            .. columns.OfMeaning(ColumnMeaning.Temperature).SelectMany(role => Alone(role, role.Unit == Unit.Fahrenheit ? 5.0 / 9 : 1, 4, map, [])),
             .. columns.Roles.Where(role => role.Meaning is ColumnMeaning.Charge or ColumnMeaning.ChargeIn)
-                .Select(role => new Watch(role, 1, Math.Max(0.05 * role.Profile!.LargestMagnitude, 10 * Math.Pow(10, -role.Column.MaxDecimals)), false)),
-            .. columns.OfMeaning(ColumnMeaning.Current).Where(_ => cells.Count > 0).Select(role => new Watch(role, 1, 0.2 * role.Profile!.LargestMagnitude, false)),
+                .SelectMany(role => Alone(role, 1, Math.Max(0.05 * role.Profile!.LargestMagnitude, 10 * Math.Pow(10, -role.Column.MaxDecimals)), map, [])),
+            .. currents.SelectMany(role => Alone(role, 1, 0.2 * role.Profile!.LargestMagnitude, map, cells)),
         ];
-        foreach (Watch watch in watched.Where(watch => watch.Role.Profile!.LargestStep * watch.Factor > watch.Limit))
+        foreach ((ColumnRole role, int row) in spikes.Take(MostTold))
         {
-            Spikes(columns, map, cells, watch, Add);
-        }
-
-        void Add(string code, int at, ColumnRole role, string found)
-        {
-            int count = told.GetValueOrDefault(code);
-            told[code] = count + 1;
-            if (count < MostTold)
-            {
-                columns.Notice(code, at, role, found, "have a look: it may have been damaged; it was kept as logged");
-            }
+            string found = role.Meaning == ColumnMeaning.Current
+                ? "one sample of the current that jumps away from its neighbours and back while the cells do not answer"
+                : "one sample that jumps away from its neighbours and back, alone";
+            columns.Notice("spike", row, role, found, Advice);
         }
     }
 
-    private readonly record struct Watch(ColumnRole Role, double Factor, double Limit, bool IsCell);
-
-    /// <summary>Compares the pack voltage of each row with the sum of the cells, as the rows beside it have it.</summary>
+    /// <summary>
+    /// Compares the pack voltage of each row with the sum of the cells, as the rows beside it have it, and looks for cells
+    /// that jump away and back while the others do not.
+    /// </summary>
     /// <param name="pack">The pack voltage, or null.</param>
     /// <param name="cells">The cells.</param>
     /// <param name="map">Sessions.</param>
-    internal static List<(int Row, string Found)> Packs(ColumnRole? pack, List<ColumnRole> cells, SessionMap map)
+    internal static OddVoltages Voltages(ColumnRole? pack, List<ColumnRole> cells, SessionMap map)
     {
-        var odd = new List<(int Row, string Found)>();
-        if (pack is null || cells.Count < 2)
+        // Only a column that ever steps far enough is looked at sample by sample.
+        bool[] watched = [.. cells.Select(role => role.Profile!.LargestStep * role.Factor > MostCellStep)];
+        bool sums = pack is not null && cells.Count >= 2;
+        var odd = new OddVoltages([], [.. cells.Select(_ => new List<int>())]);
+        if (!sums && !watched.Contains(true))
         {
             return odd;
         }
 
-        int longest = pack.Values.Max(block => block.Count);
-        double[] gaps = new double[longest];
-        double[] one = new double[longest];
+        int longest = cells[0].Values.Max(block => block.Count);
+        double[][] volts = [.. cells.Select(_ => new double[longest])];
+        double[] gaps = new double[sums ? longest : 0];
+        double[] median = new double[cells.Count];
         int start = 0;
-        int segment = 0;
-        for (int b = 0; b < pack.Values.Count; b++)
+        for (int b = 0; b < cells[0].Values.Count; b++)
         {
-            int count = pack.Values[b].Count;
-            LogColumns.Read(pack.Values[b], pack.Factor, gaps);
-            foreach (ColumnRole cell in cells)
+            int count = cells[0].Values[b].Count;
+            for (int c = 0; c < cells.Count; c++)
             {
-                LogColumns.Read(cell.Values[b], cell.Factor, one);
-                for (int i = 0; i < count; i++)
-                {
-                    gaps[i] -= one[i];
-                }
+                LogColumns.Read(cells[c].Values[b], cells[c].Factor, volts[c]);
             }
 
-            for (int i = 0; i < count; i++)
+            if (sums)
             {
-                double before = i > 0 ? gaps[i - 1] : double.NaN;
-                double after = i + 1 < count ? gaps[i + 1] : double.NaN;
-                if (!(Math.Abs(gaps[i] - before) > 0.03 || Math.Abs(gaps[i] - after) > 0.03))
-                {
-                    continue;
-                }
+                LogColumns.Read(pack!.Values[b], pack.Factor, gaps);
+                TakeOff(gaps.AsSpan(0, count), volts);
+                FindOff(gaps.AsSpan(0, count), start, map, odd.Packs);
+            }
 
-                int row = start + i;
-                while (row >= map.Segments[segment].End)
+            for (int c = 0; c < cells.Count; c++)
+            {
+                if (watched[c])
                 {
-                    segment++;
-                }
-
-                before = row > map.Segments[segment].Start ? before : double.NaN;
-                after = row + 1 < map.Segments[segment].End ? after : double.NaN;
-                double usual = double.IsNaN(before) ? after : double.IsNaN(after) ? before : (before + after) / 2;
-                double limit = 0.03 + (double.IsNaN(before - after) ? 0 : 2 * Math.Abs(before - after));
-                if (Math.Abs(gaps[i] - usual) > limit && odd.Count <= MostTold)
-                {
-                    odd.Add((row, string.Create(CultureInfo.InvariantCulture, $"a pack voltage that is {gaps[i] * 1000:0} mV off the sum of the cells, where the rows beside it are {usual * 1000:0} mV off")));
+                    FindSpikes(volts[c].AsSpan(0, count), start, MostCellStep, map, i => cells.Count > 1 ? Common(volts, i, median) : 0, spiked =>
+                    {
+                        if (odd.Spikes[c].Count < MostTold)
+                        {
+                            odd.Spikes[c].Add(spiked);
+                        }
+                    });
                 }
             }
 
@@ -119,67 +109,106 @@ internal static class OddRows
         return odd;
     }
 
-    private static void Spikes(LogColumns columns, SessionMap map, List<ColumnRole> cells, Watch watch, Action<string, int, ColumnRole, string> tell)
+    private static void TakeOff(Span<double> gaps, double[][] volts)
     {
-        int start = 0;
-        int segment = 0;
-        double[][]? volts = null;
-        double[] median = new double[cells.Count];
-        for (int b = 0; b < watch.Role.Values.Count; b++)
+        foreach (double[] cell in volts)
         {
-            double[] values = LogColumns.Values(watch.Role, b, watch.Factor);
-            volts = null;
-            for (int i = 1; i + 1 < values.Length; i++)
+            for (int i = 0; i < gaps.Length; i++)
             {
-                if (!(Math.Abs(values[i] - values[i - 1]) > watch.Limit))
-                {
-                    continue;
-                }
+                gaps[i] -= cell[i];
+            }
+        }
+    }
 
-                int row = start + i;
-                while (row >= map.Segments[segment].End)
-                {
-                    segment++;
-                }
-
-                if (row == map.Segments[segment].Start || row + 1 == map.Segments[segment].End)
-                {
-                    continue;
-                }
-
-                bool needsCells = watch.IsCell ? cells.Count > 1 : watch.Role.Meaning == ColumnMeaning.Current;
-                volts ??= needsCells ? [.. cells.Select(cell => LogColumns.Values(cell, b, cell.Factor))] : [];
-                double common = needsCells ? Median(volts, i, median) : 0;
-                if (watch.Role.Meaning == ColumnMeaning.Current ? IsSpike(values, i, watch.Limit, 0) && Math.Abs(common) < 0.002 : IsSpike(values, i, watch.Limit, watch.IsCell ? common : 0))
-                {
-                    tell("spike", row, watch.Role, watch.Role.Meaning == ColumnMeaning.Current
-                        ? "one sample of the current that jumps away from its neighbours and back while the cells do not answer"
-                        : "one sample that jumps away from its neighbours and back, alone");
-                }
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void FindOff(ReadOnlySpan<double> gaps, int start, SessionMap map, List<(int Row, string Found)> odd)
+    {
+        for (int i = 0; i < gaps.Length; i++)
+        {
+            double before = i > 0 ? gaps[i - 1] : double.NaN;
+            double after = i + 1 < gaps.Length ? gaps[i + 1] : double.NaN;
+            if (!(Math.Abs(gaps[i] - before) > 0.03 || Math.Abs(gaps[i] - after) > 0.03) || odd.Count > MostTold)
+            {
+                continue;
             }
 
-            start += values.Length;
+            Segment segment = map.SegmentOf(start + i);
+            before = start + i > segment.Start ? before : double.NaN;
+            after = start + i + 1 < segment.End ? after : double.NaN;
+            double usual = double.IsNaN(before) ? after : double.IsNaN(after) ? before : (before + after) / 2;
+            double limit = 0.03 + (double.IsNaN(before - after) ? 0 : 2 * Math.Abs(before - after));
+            if (Math.Abs(gaps[i] - usual) > limit)
+            {
+                odd.Add((start + i, string.Create(CultureInfo.InvariantCulture, $"a pack voltage that is {gaps[i] * 1000:0} mV off the sum of the cells, where the rows beside it are {usual * 1000:0} mV off")));
+            }
+        }
+    }
+
+    // One column by itself; a current is odd only where the cells, if given, do not answer to it.
+    private static List<(ColumnRole Role, int Row)> Alone(ColumnRole role, double factor, double limit, SessionMap map, List<ColumnRole> cells)
+    {
+        var rows = new List<(ColumnRole Role, int Row)>();
+        if (!(role.Profile!.LargestStep * factor > limit))
+        {
+            return rows;
         }
 
-        _ = columns;
+        double[] values = new double[role.Values.Max(block => block.Count)];
+        double[] median = new double[cells.Count];
+        int start = 0;
+        for (int b = 0; b < role.Values.Count; b++)
+        {
+            LogColumns.Read(role.Values[b], factor, values);
+            double[][]? volts = null;
+            FindSpikes(values.AsSpan(0, role.Values[b].Count), start, limit, map, _ => 0, row =>
+            {
+                volts ??= [.. cells.Select(cell => LogColumns.Values(cell, b, cell.Factor))];
+                if (cells.Count == 0 || Math.Abs(Common(volts, row - start, median)) < 0.002)
+                {
+                    rows.Add((role, row));
+                }
+            });
+            start += role.Values[b].Count;
+        }
+
+        return rows;
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    private static void FindSpikes(ReadOnlySpan<double> values, int start, double limit, SessionMap map, Func<int, double> common, Action<int> tell)
+    {
+        for (int i = 1; i + 1 < values.Length; i++)
+        {
+            double before = values[i] - values[i - 1];
+            double after = values[i] - values[i + 1];
+            if (!(Math.Abs(before) > limit && before * after > 0 && Math.Abs(values[i + 1] - values[i - 1]) < limit))
+            {
+                continue;
+            }
+
+            Segment segment = map.SegmentOf(start + i);
+            if (start + i == segment.Start || start + i + 1 == segment.End)
+            {
+                continue;
+            }
+
+            double shared = common(i);
+            if (Math.Abs(before - shared) > limit && Math.Abs(after - shared) > limit)
+            {
+                tell(start + i);
+            }
+        }
     }
 
     // What all cells do together at this sample is the current's doing.
-    private static double Median(double[][] volts, int i, Span<double> into)
+    private static double Common(double[][] volts, int i, double[] median)
     {
-        for (int c = 0; c < into.Length; c++)
+        for (int c = 0; c < median.Length; c++)
         {
-            into[c] = volts[c][i] - ((volts[c][i - 1] + volts[c][i + 1]) / 2);
+            median[c] = volts[c][i] - ((volts[c][i - 1] + volts[c][i + 1]) / 2);
         }
 
-        into.Sort();
-        return into[into.Length / 2];
-    }
-
-    private static bool IsSpike(double[] values, int i, double limit, double common)
-    {
-        double before = values[i] - values[i - 1];
-        double after = values[i] - values[i + 1];
-        return before * after > 0 && Math.Abs(before - common) > limit && Math.Abs(after - common) > limit && Math.Abs(values[i + 1] - values[i - 1]) < limit;
+        Array.Sort(median);
+        return median[median.Length / 2];
     }
 }

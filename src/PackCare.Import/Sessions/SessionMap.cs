@@ -8,4 +8,18 @@ internal sealed record SessionMap(IReadOnlyList<Segment> Segments, IReadOnlyList
 {
     /// <summary>How many sessions there are.</summary>
     internal int Count => Labels.Count;
+
+    /// <summary>The run of rows that a row, from 0, belongs to.</summary>
+    internal Segment SegmentOf(int row)
+    {
+        int low = 0;
+        int high = Segments.Count - 1;
+        while (low < high)
+        {
+            int middle = (low + high) / 2;
+            (low, high) = row < Segments[middle].End ? (low, middle) : (middle + 1, high);
+        }
+
+        return Segments[low];
+    }
 }

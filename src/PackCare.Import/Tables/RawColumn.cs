@@ -2,6 +2,7 @@ using System.Text;
 using PackCare.Core.Samples;
 using PackCare.Import.Lexing;
 using PackCare.Import.Meanings;
+using PackCare.Import.Text;
 
 namespace PackCare.Import.Tables;
 
@@ -151,6 +152,76 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
         }
     }
 
+    /// <summary>Takes in one column of plain rows.</summary>
+    /// <param name="rows">The rows.</param>
+    /// <param name="count">How many of them, from the first.</param>
+    /// <param name="trims">Whether blanks around a field do not count.</param>
+    /// <param name="isKey">Whether the field makes the line a row; then taking ends before the first that does not fit.</param>
+    /// <returns>How many were taken.</returns>
+    internal int AcceptRows(PlainRows rows, int count, bool trims, bool isKey)
+    {
+        ReadOnlySpan<int> lines = rows.Lines;
+        for (int row = 0; row < count; row++)
+        {
+            if (shape == ColumnShape.Number)
+            {
+                row += AcceptNumbers(rows, row, count);
+                if (row == count)
+                {
+                    break;
+                }
+            }
+
+            ReadOnlySpan<byte> field = trims ? TextBytes.Trim(rows.Field(row, index)) : rows.Field(row, index);
+            if (!isKey)
+            {
+                Accept(field, lines[row]);
+            }
+            else if (!TryAcceptKey(field, lines[row]))
+            {
+                return row;
+            }
+        }
+
+        return count;
+    }
+
+    private int AcceptNumbers(PlainRows rows, int from, int count)
+    {
+        int row = from;
+        while (row < count)
+        {
+            Span<long> room = _values.Room(count - row);
+            int decimals = _values.Decimals;
+            var numbers = new PlainNumbers();
+            int read = numbers.Read(rows, index, row, room, decimals, mark);
+            if (read == 0)
+            {
+                break;
+            }
+
+            _values.Advance(read);
+            Present += read;
+            SawEitherMark |= numbers.SawEitherMark;
+            SawProof |= numbers.SawProof;
+            int asKept = read;
+            for (int fewer = 0; fewer < decimals && fewer < PlainNumbers.MostBytes; fewer++)
+            {
+                asKept -= numbers.Fewer[fewer];
+                CountDecimals(fewer, numbers.Fewer[fewer], rows.Lines[numbers.FirstWithFewer[fewer]]);
+            }
+
+            CountDecimals(decimals, asKept, rows.Lines[row]);
+            row += read;
+            if (read < room.Length)
+            {
+                break;
+            }
+        }
+
+        return row - from;
+    }
+
     /// <summary>Ends the column.</summary>
     internal void Close()
     {
@@ -239,12 +310,16 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
             _exponentText = Refusals.Snippet(Encoding.UTF8.GetString(field));
         }
 
-        if (_decimalCounts[decimals]++ == 0)
+        CountDecimals(decimals, 1, line);
+        Present++;
+    }
+
+    private void CountDecimals(int decimals, int count, int line)
+    {
+        if (count > 0 && (_decimalCounts[decimals] += count) == count)
         {
             _decimalLines[decimals] = line;
         }
-
-        Present++;
     }
 
     private void AcceptTime(ReadOnlySpan<byte> field, int line)

@@ -18,6 +18,31 @@ internal sealed class RawValues
     private int _count;
     private int _decimals;
 
+    /// <summary>The decimals in which values are kept at present.</summary>
+    internal int Decimals => _decimals;
+
+    /// <summary>Room for values in those decimals; <see cref="Advance"/> tells how many were put there.</summary>
+    /// <param name="most">No more than so many.</param>
+    internal Span<long> Room(int most)
+    {
+        if (_count == _pending.Length)
+        {
+            Grow();
+        }
+
+        return _pending.AsSpan(_count, Math.Min(most, Math.Min(_pending.Length, Channel.BlockRows) - _count));
+    }
+
+    /// <summary>Takes in values that were put into <see cref="Room"/>.</summary>
+    internal void Advance(int count)
+    {
+        _count += count;
+        if (_count == Channel.BlockRows)
+        {
+            Flush();
+        }
+    }
+
     /// <summary>Appends one value; false, with nothing appended, when the digits do not fit together in 64 bits.</summary>
     internal bool TryAppend(long scaled, int decimals)
     {

@@ -57,9 +57,9 @@ internal sealed class TableParser
 
     private RawTable Run()
     {
-        using Stream stream = _text.Open(_frame.FirstOffset);
+        (long taken, int before) = TakePlainRows();
+        using Stream stream = _text.Open(_frame.FirstOffset + taken);
         using var csv = CsvReader.Create(stream, CsvBody.Options(_dialect.Delimiter, _frame.HasQuotes, record => _malformed ??= record.Reason), leaveOpen: true);
-        int before = _frame.FirstLine - 1;
         int lastLine = before;
         try
         {
@@ -88,6 +88,7 @@ internal sealed class TableParser
             column.Close();
         }
 
+        before = _frame.FirstLine - 1;
         int blank = _text.Lines - before - _rows - _comments - _headers - _units - _footers.Count - _dropped;
         if (!_refused && _frame.HasHeader && _frame.LineBefore < before)
         {
@@ -115,6 +116,52 @@ internal sealed class TableParser
             Problems = _problems,
             Remarks = _remarks,
         };
+    }
+
+    // How far the rows without quotes or other oddities reach, in bytes from the first row on, and their last line.
+    private (long Taken, int LastLine) TakePlainRows()
+    {
+        int before = _frame.FirstLine - 1;
+        if (_dialect.CollapsesBlanks || Array.Exists(_lists, list => list is not null))
+        {
+            return (0, before);
+        }
+
+        using Stream stream = _text.Open(_frame.FirstOffset);
+        var rows = new PlainRows(stream, (byte)_dialect.Delimiter, _frame.Width, _frame.FirstLine);
+        while (rows.Next())
+        {
+            int count = _columns[_frame.KeyColumn].AcceptRows(rows, rows.Count, _frame.HasQuotes, isKey: true);
+            foreach (RawColumn column in _columns)
+            {
+                if (column.Index != _frame.KeyColumn)
+                {
+                    column.AcceptRows(rows, count, _frame.HasQuotes, isKey: false);
+                }
+            }
+
+            ReadOnlySpan<int> lines = rows.Lines[..count];
+            foreach (int line in lines)
+            {
+                CountRow(line);
+                _lastRecordLine = line;
+            }
+
+            rows.Take(count);
+        }
+
+        return (rows.Offset, rows.NextLine - 1);
+    }
+
+    private void CountRow(int line)
+    {
+        _lines.TryAppend(line, 0);
+        if (_rows > 0 && line > _lastRecordLine + 1 && _firstGapLine == 0)
+        {
+            _firstGapLine = _lastRecordLine + 1;
+        }
+
+        _rows++;
     }
 
     private Ledger MakeLedger()
@@ -184,13 +231,7 @@ internal sealed class TableParser
             }
         }
 
-        _lines.TryAppend(line, 0);
-        if (_rows > 0 && line > _lastRecordLine + 1 && _firstGapLine == 0)
-        {
-            _firstGapLine = _lastRecordLine + 1;
-        }
-
-        _rows++;
+        CountRow(line);
     }
 
     private ReadOnlySpan<byte> Field(CsvReader csv, int column) => csv.GetSpan(_dialect.CollapsesBlanks ? _map[column] : column);

@@ -1,0 +1,141 @@
+using System.Buffers.Binary;
+using System.Numerics;
+using System.Runtime.CompilerServices;
+
+namespace PackCare.Import.Tables;
+
+/// <summary>
+/// Reads a column of short plain numbers, eight bytes at a time: an optional minus, at most eight digits and decimal mark
+/// together, nothing else. Each is read as the number lexer reads it; the first that is not so short or plain is left to it.
+/// </summary>
+internal ref struct PlainNumbers
+{
+    private const ulong Zeros = 0x3030_3030_3030_3030;
+    /// <summary>The longest number, sign left out; it has fewer decimals than this.</summary>
+    internal const int MostBytes = 8;
+
+    private static ReadOnlySpan<int> Powers => [1, 10, 100, 1000, 10_000, 100_000, 1_000_000, 10_000_000];
+
+    /// <summary>Whether one of the numbers would be another under the other decimal mark.</summary>
+    internal bool SawEitherMark;
+
+    /// <summary>Whether one of the numbers would be none under the other decimal mark.</summary>
+    internal bool SawProof;
+
+    /// <summary>How many of the numbers were written with how many decimals, where fewer than the others.</summary>
+    internal ByDecimals Fewer;
+
+    /// <summary>The row of the first of those.</summary>
+    internal ByDecimals FirstWithFewer;
+
+    /// <summary>A figure for each count of decimals.</summary>
+    [InlineArray(MostBytes)]
+    internal struct ByDecimals
+    {
+        private int _first;
+    }
+
+    /// <summary>Reads on from one row.</summary>
+    /// <param name="rows">The rows.</param>
+    /// <param name="column">The column.</param>
+    /// <param name="from">The first row to read.</param>
+    /// <param name="values">Receives the numbers times 10^<paramref name="decimals"/>; no more are read than fit.</param>
+    /// <param name="decimals">The decimals in which numbers are kept; one with more is left.</param>
+    /// <param name="mark">The decimal mark.</param>
+    /// <returns>How many were read.</returns>
+    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
+    internal int Read(PlainRows rows, int column, int from, Span<long> values, int decimals, byte mark)
+    {
+        ReadOnlySpan<byte> bytes = rows.Bytes;
+        ReadOnlySpan<int> ends = rows.Ends;
+        ReadOnlySpan<int> starts = rows.Starts;
+        int width = rows.Width;
+        int at = (from * width) + column;
+        int expected = decimals;
+        bool either = false;
+        bool proof = false;
+        int read = 0;
+        for (; read < values.Length; read++, at += width)
+        {
+            int end = ends[at];
+            int first = column == 0 ? starts[from + read] : ends[at - 1] + 1;
+            bool negative = bytes[first] == '-';
+            first += negative ? 1 : 0;
+            int length = end - first;
+            if ((uint)(length - 1) >= MostBytes)
+            {
+                break;
+            }
+
+            ulong text = BinaryPrimitives.ReadUInt64LittleEndian(bytes[(end - MostBytes)..]);
+            int places = 0;
+            if (expected > 0 && expected < length && (byte)(text >> (56 - (8 * expected))) == mark)
+            {
+                places = expected;
+            }
+            else
+            {
+                // The lowest byte that is the mark; bytes before the field are kept out of it.
+                ulong differs = (text ^ (mark * 0x0101_0101_0101_0101UL)) | ((1UL << (8 * (MostBytes - length))) - 1);
+                ulong found = (differs - 0x0101_0101_0101_0101) & ~differs & 0x8080_8080_8080_8080;
+                if (found != 0)
+                {
+                    places = 7 - (BitOperations.TrailingZeroCount(found) >> 3);
+                    if (places == 0)
+                    {
+                        break;
+                    }
+                }
+            }
+
+            int digits = length;
+            if (places > 0)
+            {
+                // Takes the mark out: what stands before it moves up by one.
+                int fraction = 64 - (8 * places);
+                text = (text >> fraction << fraction) | ((text & ((1UL << (fraction - 8)) - 1)) << 8);
+                digits--;
+            }
+
+            int empty = 8 * (MostBytes - digits);
+            if (empty > 0)
+            {
+                if (empty == 64)
+                {
+                    break;
+                }
+
+                text = (text >> empty << empty) | (Zeros >> (64 - empty));
+            }
+
+            if (((text & 0xF0F0_F0F0_F0F0_F0F0) | (((text + 0x0606_0606_0606_0606) & 0xF0F0_F0F0_F0F0_F0F0) >> 4)) != 0x3333_3333_3333_3333 || (uint)(decimals - places) >= MostBytes)
+            {
+                break;
+            }
+
+            bool isEither = places == 3 && (uint)(digits - 4) <= 2 && bytes[first] != '0';
+            either |= isEither;
+            proof |= places > 0 && !isEither;
+
+            text = (text & 0x0F0F_0F0F_0F0F_0F0F) * 2561 >> 8;
+            text = (text & 0x00FF_00FF_00FF_00FF) * 6_553_601 >> 16;
+            long value = (long)((text & 0x0000_FFFF_0000_FFFF) * 42_949_672_960_001 >> 32);
+            if (places < decimals)
+            {
+                if (Fewer[places]++ == 0)
+                {
+                    FirstWithFewer[places] = from + read;
+                }
+
+                value *= Powers[decimals - places];
+            }
+
+            expected = places;
+            values[read] = negative ? -value : value;
+        }
+
+        SawEitherMark |= either;
+        SawProof |= proof;
+        return read;
+    }
+}
