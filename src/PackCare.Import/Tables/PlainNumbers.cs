@@ -8,7 +8,7 @@ namespace PackCare.Import.Tables;
 /// Reads a column of short plain numbers, eight bytes at a time: an optional minus, at most eight digits and decimal mark
 /// together, nothing else. Each is read as the number lexer reads it; the first that is not so short or plain is left to it.
 /// </summary>
-internal ref struct PlainNumbers
+internal struct PlainNumbers
 {
     private const ulong Zeros = 0x3030_3030_3030_3030;
     /// <summary>The longest number, sign left out; it has fewer decimals than this.</summary>

@@ -52,12 +52,13 @@ internal sealed class TableParser
     /// <param name="frame">Where its table stands.</param>
     /// <param name="dialect">How it is written.</param>
     /// <param name="options">What the user fixed.</param>
-    internal static RawTable Parse(LogText text, TableFrame frame, Dialect dialect, ReadOptions options) =>
-        new TableParser(text, frame, dialect, options).Run();
+    /// <param name="allByCsv">Whether plain rows, too, go through the CSV reader; only slower.</param>
+    internal static RawTable Parse(LogText text, TableFrame frame, Dialect dialect, ReadOptions options, bool allByCsv = false) =>
+        new TableParser(text, frame, dialect, options).Run(allByCsv);
 
-    private RawTable Run()
+    private RawTable Run(bool allByCsv)
     {
-        (long taken, int before) = TakePlainRows();
+        (long taken, int before) = allByCsv ? (0, _frame.FirstLine - 1) : TakePlainRows();
         using Stream stream = _text.Open(_frame.FirstOffset + taken);
         using var csv = CsvReader.Create(stream, CsvBody.Options(_dialect.Delimiter, _frame.HasQuotes, record => _malformed ??= record.Reason), leaveOpen: true);
         int lastLine = before;
