@@ -66,6 +66,7 @@ internal static class App
             new WhyCommand(host),
             new DueCommand(host),
             new ReportCommand(host),
+            new LabelsCommand(host),
             new RetireCommand(host),
             new UndoCommand(host),
             new BackupCommand(host),

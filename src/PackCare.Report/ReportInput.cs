@@ -11,4 +11,8 @@ public sealed record ReportInput(
     DateTimeOffset Made,
     IReadOnlyList<ReportPack> Packs,
     IReadOnlyList<DueItem> Due,
-    string? Notice);
+    string? Notice)
+{
+    /// <summary>The order in which dates are written on pages.</summary>
+    public DateOrder Dates { get; init; }
+}

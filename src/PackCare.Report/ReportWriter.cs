@@ -72,7 +72,7 @@ public static class ReportWriter
     /// <summary>The packs by urgency with the names of their files.</summary>
     internal static (IReadOnlyList<PackView> Views, IReadOnlyList<string> Names) Prepare(ReportInput input)
     {
-        IReadOnlyList<PackView> views = [.. PackOrder.Sort(input).Select(pack => new PackView(pack, input.Made.Offset))];
+        IReadOnlyList<PackView> views = [.. PackOrder.Sort(input).Select(pack => new PackView(pack, input.Made.Offset, input.Dates))];
         return (views, PageNames.For([.. views.Select(view => view.Label)]));
     }
 }

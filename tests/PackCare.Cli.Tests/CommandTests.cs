@@ -9,7 +9,7 @@ public sealed class CommandTests : IDisposable
     private readonly Bench _bench = new();
 
     public static TheoryData<string> Commands =>
-        new("demo", "add", "import", "watch", "assign", "check", "log", "list", "show", "why", "due", "report", "retire", "undo", "backup", "restore", "export", "doctor", "recompute", "compact");
+        new("demo", "add", "import", "watch", "assign", "check", "log", "list", "show", "why", "due", "report", "labels", "retire", "undo", "backup", "restore", "export", "doctor", "recompute", "compact");
 
     public void Dispose() => _bench.Dispose();
 
@@ -243,6 +243,79 @@ public sealed class CommandTests : IDisposable
         Assert.StartsWith("pack,cells,", File.ReadAllText(Path.Combine(Path.GetDirectoryName(files[0])!, "data", "packs.csv")), StringComparison.Ordinal);
         Assert.NotEmpty(Directory.GetFiles(Path.Combine(Path.GetDirectoryName(files[0])!, "pictures"), "*.png"));
         Assert.Contains("Heron 1", File.ReadAllText(files[0]), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_report_leaves_nothing_of_an_earlier_one_behind_and_never_replaces_what_is_not_its_own()
+    {
+        _bench.Run("add", "Heron 1", "--cells", "4").Expect(0);
+        _bench.Run("add", "Teal", "--cells", "3").Expect(0);
+        _bench.Run("report", "--out", "pages", "--csv").Expect(0);
+        Assert.Contains("Removed", _bench.Run("report", "Teal", "--out", "pages").Expect(0).Out, StringComparison.Ordinal);
+        Assert.False(File.Exists(Path.Combine(_bench.Folder, "pages", "pack-heron-1.html")));
+        Assert.Empty(Directory.GetFiles(Path.Combine(_bench.Folder, "pages", "data")));
+
+        string mine = _bench.Write("site/index.html", "<h1>My site</h1>");
+        Assert.Contains("not of a report", _bench.Run("report", "--out", "site").Expect(2).Error, StringComparison.Ordinal);
+        Assert.Equal("<h1>My site</h1>", File.ReadAllText(mine));
+    }
+
+    [Theory]
+    [InlineData("dmy", "1 Nov 2026")]
+    [InlineData("mdy", "Nov 1, 2026")]
+    [InlineData("iso", "2026-11-01")]
+    public void Dates_on_pages_follow_the_option_else_the_variable(string order, string now)
+    {
+        _bench.Run("add", "Heron 1", "--cells", "4").Expect(0);
+        string Page(params string[] options)
+        {
+            _bench.Run(["report", "--out", "pages", .. options]).Expect(0);
+            return File.ReadAllText(Path.Combine(_bench.Folder, "pages", "index.html")).Replace('\u00A0', ' ');
+        }
+
+        Assert.Contains(now, Page("--dates", order), StringComparison.Ordinal);
+        _bench.Environment["PACKCARE_DATES"] = order;
+        Assert.Contains(now, Page(), StringComparison.Ordinal);
+        Assert.Contains("2026-11-01", Page("--dates", "ISO"), StringComparison.Ordinal);
+        Assert.Contains("iso (2026-03-04)", _bench.Run("report", "--dates", "ydm").Expect(2).Error, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Labels_are_of_packs_in_use_unless_named()
+    {
+        _bench.Run("add", "Heron 1", "--cells", "4", "--capacity", "5000", "--bought", "2026-03-04").Expect(0);
+        _bench.Run("add", "Teal", "--cells", "3").Expect(0);
+        _bench.Run("retire", "Teal", "--reason", "dented").Expect(0);
+
+        JsonElement labels = _bench.Run("labels", "--json", "--skip", "3").Expect(0).Json();
+        JsonElement label = Assert.Single(labels.GetProperty("labels").EnumerateArray());
+        Assert.Equal("Heron 1", label.GetProperty("pack").GetString());
+        Assert.Equal(JsonValueKind.Null, label.GetProperty("firstUse").ValueKind);
+        Assert.Equal("2026-03-04", label.GetProperty("bought").GetString());
+        Assert.Equal(1, labels.GetProperty("sheets").GetInt32());
+        string page = File.ReadAllText(labels.GetProperty("file").GetString()!);
+        Assert.Contains("Heron 1: 4S1P LiPo, 5000 mAh, Bought 2026-03-04", page, StringComparison.Ordinal);
+        Assert.DoesNotContain("Teal", page, StringComparison.Ordinal);
+
+        Assert.Contains("Wrote 3 labels on 1 sheet", _bench.Run("labels", "Teal", "Heron 1", "Teal", "--sheet", "3x8", "--out", "out/labels.html", "--dates", "dmy", "--outline").Expect(0).Out, StringComparison.Ordinal);
+        Assert.Contains("Bought 4\u00A0Mar\u00A02026", File.ReadAllText(Path.Combine(_bench.Folder, "out", "labels.html")), StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void Labels_refuse_what_cannot_be_printed_or_would_replace_something_else()
+    {
+        Assert.Equal(3, _bench.Run("labels").ExitCode);
+        _bench.Run("add", "Teal", "--cells", "3").Expect(0);
+        Assert.Contains("3x7", _bench.Run("labels", "--sheet", "9x9").Expect(2).Error, StringComparison.Ordinal);
+        Assert.Contains("0 to 20", _bench.Run("labels", "--skip", "21").Expect(2).Error, StringComparison.Ordinal);
+        Assert.Contains("no pack 'Nobody'", _bench.Run("labels", "Nobody").Expect(2).Error, StringComparison.Ordinal);
+        string mine = _bench.Write("mine.html", "mine");
+        Assert.Contains("not made by this command", _bench.Run("labels", "--out", "mine.html").Expect(2).Error, StringComparison.Ordinal);
+        Assert.Equal("mine", File.ReadAllText(mine));
+        _bench.Run("labels", "--out", "ours.html").Expect(0);
+        _bench.Run("labels", "--out", "ours.html").Expect(0);
+        _bench.Run("retire", "Teal", "--reason", "old").Expect(0);
+        Assert.Contains("no pack is in use", _bench.Run("labels").Expect(2).Error, StringComparison.Ordinal);
     }
 
     [Fact]

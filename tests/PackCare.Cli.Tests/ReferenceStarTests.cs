@@ -10,7 +10,7 @@ public sealed class ReferenceStarTests
     [InlineData("PackCare.Import", "PackCare.Core", "CsvHelper")]
     [InlineData("PackCare.Store", "PackCare.Core", "Dapper Microsoft.Data.Sqlite SQLitePCLRaw.core")]
     [InlineData("PackCare.Analysis", "PackCare.Core", "MathNet.Numerics")]
-    [InlineData("PackCare.Report", "PackCare.Analysis PackCare.Core", "ScottPlot SkiaSharp")]
+    [InlineData("PackCare.Report", "PackCare.Analysis PackCare.Core", "QRCoder ScottPlot SkiaSharp")]
     [InlineData("packcare", "PackCare.Analysis PackCare.Core PackCare.Import PackCare.Report PackCare.Store", "Spectre.Console Spectre.Console.Ansi System.CommandLine")]
     public void An_assembly_sees_only_its_spokes_and_its_own_packages(string assembly, string ours, string packages)
     {

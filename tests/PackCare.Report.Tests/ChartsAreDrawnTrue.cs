@@ -112,7 +112,7 @@ public class ChartsAreDrawnTrue
     public void Dates_are_written_year_first(string from, int days, string expected)
     {
         double low = Scale.Day(DateOnly.Parse(from, CultureInfo.InvariantCulture));
-        Assert.Equal(expected, string.Join(' ', Scale.Dates(new Span(low, low + days), 7).Select(mark => mark.Label)));
+        Assert.Equal(expected, string.Join(' ', Scale.Dates(new Span(low, low + days), 7, DateText.In(DateOrder.YearFirst)).Select(mark => mark.Label)));
     }
 
     [Theory]
@@ -120,7 +120,7 @@ public class ChartsAreDrawnTrue
     [InlineData(200, "2026-07")]
     [InlineData(2000, "2031")]
     public void A_forecast_is_no_finer_than_it_deserves(int days, string expected) =>
-        Assert.Equal(expected, Wording.Coarse(Origin.AddDays(days), Origin.AddDays(days), Origin));
+        Assert.Equal(expected, DateText.In(DateOrder.YearFirst).Coarse(Origin.AddDays(days), Origin.AddDays(days), Origin));
 
     [Theory]
     [InlineData(-0.004, 2, "0.00")]

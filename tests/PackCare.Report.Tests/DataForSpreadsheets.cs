@@ -93,7 +93,7 @@ public class DataForSpreadsheets
         Assert.Equal(JsonValueKind.Null, never.GetProperty("healthPercent").ValueKind);
         Assert.Equal("unknown", never.GetProperty("standing").GetString());
         Assert.Equal(input.Packs.Count, json.RootElement.GetProperty("lastCharges").GetArrayLength());
-        Assert.Equal("self-discharge", packs.EnumerateArray().Single(pack => pack.GetProperty("pack").GetString() == "Heron 4S B").GetProperty("imbalanceCause").GetString());
+        Assert.Equal("self-discharge", packs.EnumerateArray().Single(pack => pack.GetProperty("pack").GetString() == "Stork 4S").GetProperty("imbalanceCause").GetString());
     }
 
     private static int Fields(string line)

@@ -5,7 +5,8 @@ using PackCare.Report.Tests.Browser;
 
 namespace PackCare.Report.Tests;
 
-public sealed partial class PagesFitTheScreen(OpenReport open) : IClassFixture<OpenReport>
+[Collection(OpenReport.Name)]
+public sealed partial class PagesFitTheScreen(OpenReport open)
 {
     // Text that sticks out of the box that holds it: of an element that hides what sticks out, of the page, or of a drawing.
     private const string ClippedText = """
@@ -71,6 +72,36 @@ public sealed partial class PagesFitTheScreen(OpenReport open) : IClassFixture<O
         Assert.Equal("rgb(247, 246, 242) rgb(89, 97, 106)", (string?)await open.Browser.EvaluateAsync(colours, stop));
         await open.Browser.OpenAsync(open.Report.Paths[1], 1440, dark: true, stop);
         Assert.Equal("rgb(20, 23, 26) rgb(166, 174, 182)", (string?)await open.Browser.EvaluateAsync(colours, stop));
+    }
+
+    [Theory]
+    [InlineData(360, false)]
+    [InlineData(360, true)]
+    [InlineData(768, false)]
+    [InlineData(768, true)]
+    [InlineData(1440, false)]
+    [InlineData(1440, true)]
+    public async Task The_accessibility_engine_finds_nothing(int width, bool dark)
+    {
+        CancellationToken stop = TestContext.Current.CancellationToken;
+        foreach (string path in open.Report.Paths)
+        {
+            await open.Browser.OpenAsync(path, width, dark, stop);
+            await open.Browser.EvaluateAsync("document.querySelectorAll('details').forEach(details => details.open = true)", stop);
+            string[] faults = await open.Browser.AccessibilityFaultsAsync(stop);
+            Assert.True(faults.Length == 0, $"{Path.GetFileName(path)}: {string.Join('\n', faults)}");
+        }
+    }
+
+    [Fact]
+    public async Task The_accessibility_engine_finds_what_is_wrong()
+    {
+        CancellationToken stop = TestContext.Current.CancellationToken;
+        await open.Browser.OpenAsync(open.Report.Paths[0], 1440, dark: false, stop);
+        await open.Browser.EvaluateAsync("document.querySelector('h1').style.color = '#F0F0F0'; document.documentElement.removeAttribute('lang')", stop);
+        string[] faults = await open.Browser.AccessibilityFaultsAsync(stop);
+        Assert.Contains(faults, fault => fault.StartsWith("color-contrast ", StringComparison.Ordinal));
+        Assert.Contains(faults, fault => fault.StartsWith("html-has-lang ", StringComparison.Ordinal));
     }
 
     [Fact]

@@ -14,7 +14,7 @@ public sealed class PagesSayWhatIsKnown(WrittenReport report) : IClassFixture<Wr
         Assert.Equal(["Due", "Packs, most urgent first", "What is not known", "Whatever the figures say"], page.QuerySelectorAll("h2").Select(heading => heading.TextContent));
         Assert.StartsWith("Grebe 2S", page.QuerySelector(".due .who")!.TextContent, StringComparison.Ordinal);
         Assert.Equal(
-            ["stop", "retire", "watch", "watch", "watch", "unknown", "unknown", "sound", "retire"],
+            ["stop", "retire", "watch", "watch", "watch", "unknown", "unknown", "sound", "sound", "retire"],
             page.QuerySelectorAll(".packs tbody .word").Select(word => word.TextContent));
         Assert.Equal("Old Swan", page.QuerySelector(".packs tbody tr:last-child th a")!.TextContent);
     }
@@ -33,7 +33,18 @@ public sealed class PagesSayWhatIsKnown(WrittenReport report) : IClassFixture<Wr
         string answer = Answer("pack-heron-4s-b.html", 0);
         Assert.Matches(@"^Cell 3 drifts down against the others, by \u2212\d\.\d\d\u00A0mV a month \(\u2212[\d.]+ to \u2212[\d.]+; n\u00A0=\u00A020\)\.", answer);
         Assert.Contains("After the last full charge, on 2026-06-01, the cells were 38\u00A0mV apart; the watch limit is 15\u00A0mV.", answer, StringComparison.Ordinal);
-        Assert.Contains("cell 3 loses charge while at rest", Answer("pack-heron-4s-b.html", 5), StringComparison.Ordinal);
+        Assert.Contains("cell 3 holds another state of charge", Answer("pack-heron-4s-b.html", 5), StringComparison.Ordinal);
+    }
+
+    // Each full charge makes a leaking cell level again, so that rests after one would show nothing.
+    [Fact]
+    public void A_leaking_cell_is_drawn_by_its_rests_between_charges()
+    {
+        IDocument page = report.Page("pack-stork-4s.html");
+        Assert.Contains("Lines join rests between full charges", page.QuerySelectorAll("figure")[0].TextContent, StringComparison.Ordinal);
+        var view = new PackView(StoryTeller.Everything().Packs.Single(pack => pack.Assessment.Pack.Label == "Stork 4S"), TimeSpan.Zero);
+        Assert.All(view.Comparable, point => Assert.False(point.AfterFullCharge));
+        Assert.All(view.Comparable, point => Assert.Equal(point.Millivolts.Min(), point.Millivolts[2]));
     }
 
     [Fact]

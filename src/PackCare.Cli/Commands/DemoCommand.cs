@@ -41,6 +41,11 @@ internal sealed class DemoCommand : PackCareCommand
             return ExitCode.Usage;
         }
 
+        if (DatesInput.Read(option: null, Host) is not { } dates)
+        {
+            return ExitCode.Usage;
+        }
+
         string folder = Path.GetFullPath(parsed.GetValue(_folder) ?? DemoFolder.Default);
         Directory.CreateDirectory(folder);
         string file = Path.Combine(folder, "history.db");
@@ -59,9 +64,11 @@ internal sealed class DemoCommand : PackCareCommand
         Host.Out.WriteLine($"The clock of this demo stands at {Figures.Moment(now)}.");
         Host.Out.WriteLine();
         var assessor = new Assessor(LimitSettings.None, now);
-        ReportInput report = ReportMaker.Gather(history, history.LoadAll(), assessor, fleet.About);
+        ReportInput report = ReportMaker.Gather(history, history.LoadAll(), assessor, fleet.About) with { Dates = dates };
         DueText.Write(Host, report.Due, [.. report.Packs.Select(pack => PackBrief.Of(pack.Assessment))], now);
-        IReadOnlyList<string> pages = ReportWriter.Write(report, ReportMaker.Made(folder, "report"));
+        string pagesFolder = ReportMaker.Made(folder, "report");
+        IReadOnlyList<string> pages = ReportWriter.Write(report, pagesFolder);
+        ReportFolder.Settle(pagesFolder, pages);
         Host.Out.WriteLine();
         Host.Out.WriteLine($"History: {file}");
         Host.Out.WriteLine($"Report:  {pages[0]}");

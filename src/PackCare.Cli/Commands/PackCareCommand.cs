@@ -38,6 +38,10 @@ internal abstract class PackCareCommand : Command
     /// <summary>Makes an option for a moment.</summary>
     protected static Option<string?> MakeMomentOption(string name, string description) => new(name) { Description = description, HelpName = "TIME" };
 
+    /// <summary>Makes the <c>--dates</c> option.</summary>
+    protected static Option<string?> MakeDatesOption() =>
+        new("--dates") { Description = "How dates are written on pages: iso (2026-03-04), dmy (4 Mar 2026) or mdy (Mar 4, 2026) [default: $PACKCARE_DATES, else iso]", HelpName = "ORDER" };
+
     /// <summary>Makes the <c>--zone</c> option.</summary>
     protected static Option<string?> MakeZoneOption() =>
         new("--zone") { Description = "The zone of times that state no offset, for instance Europe/Lisbon or UTC [default: this machine's]", HelpName = "TZ" };

@@ -54,7 +54,7 @@ internal static class CapacityChart
                 Estimate slope = fitted.SlopePerDay;
                 string change = $"{Wording.Signed(slope.Value * 365.25)}\u00A0Ah a year ({Wording.Signed(slope.Low * 365.25)} to {Wording.Signed(slope.High * 365.25)}; n\u00A0=\u00A0{slope.Count.ToString(CultureInfo.InvariantCulture)})";
                 sentences.Add(slope.High < 0 ? $"It changes by {change}." : slope.Low > 0 ? $"It grows by {change}, which no pack does: more likely the logs differ." : $"Its change, {change}, cannot be told from none.");
-                sentences.Add(Wording.Sentence(capacity.LimitReached, $"{Wording.Figure(capacity.ActPercent, 0)}\u00A0%", view.Now));
+                sentences.Add(Wording.Sentence(capacity.LimitReached, $"{Wording.Figure(capacity.ActPercent, 0)}\u00A0%", view.Now, view.Dates));
                 break;
         }
 
@@ -79,7 +79,7 @@ internal static class CapacityChart
         Span around = Span.Around(values)!.Value.Padded(0.1, 0.02);
         var y = new Span(Math.Max(0, around.Low), around.High);
         var sheet = new Sheet(frame, 300, x, y);
-        sheet.MarksX(Scale.Dates(x, frame.Size.IsNarrow ? 4 : 7));
+        sheet.MarksX(Scale.Dates(x, frame.Size.IsNarrow ? 4 : 7, view.Dates));
         sheet.MarksY(Scale.Figures(y, 6, "Ah"));
 
         if (capacity.TrendAh is Trend.Fitted fitted)
@@ -114,7 +114,7 @@ internal static class CapacityChart
         ["Date", "Capacity (Ah)", "95 % from", "to", "Whole charge or discharge"],
         [.. view.Assessment.Capacity.Series.Select(point => (IReadOnlyList<string>)
         [
-            Wording.DateTime(point.At, view.Offset),
+            view.Moment(point.At),
             Wording.Figure(point.AmpereHours.Value, 3),
             Wording.Figure(point.AmpereHours.Low, 3),
             Wording.Figure(point.AmpereHours.High, 3),

@@ -85,7 +85,7 @@ internal static class DayChart
         var sheet = new Sheet(frame, (rows * RowHeight) + 40, new Span(0.5, 31.5), y);
         sheet.HideGrid();
         sheet.MarksX([.. MarkedDays.Select(day => new AxisMark(day, day.ToString(CultureInfo.InvariantCulture)))]);
-        sheet.MarksY([.. months.Select((month, row) => new AxisMark(rows - row - 0.5, $"{(month.Key / 12).ToString("0000", CultureInfo.InvariantCulture)}-{((month.Key % 12) + 1).ToString("00", CultureInfo.InvariantCulture)}"))]);
+        sheet.MarksY([.. months.Select((month, row) => new AxisMark(rows - row - 0.5, view.Dates.Month(new DateTime(month.Key / 12, (month.Key % 12) + 1, 1, 0, 0, 0, DateTimeKind.Unspecified))))]);
         sheet.Draw(pen =>
         {
             for (int row = 0; row < rows; row++)
@@ -185,7 +185,7 @@ internal static class DayChart
                 to++;
             }
 
-            rows.Add([Wording.Date(days[from].Day), Wording.Date(days[to].Day), (to - from + 1).ToString(CultureInfo.InvariantCulture), Wording.Word(days[from].State)]);
+            rows.Add([view.Dates.Day(days[from].Day), view.Dates.Day(days[to].Day), (to - from + 1).ToString(CultureInfo.InvariantCulture), Wording.Word(days[from].State)]);
             from = to + 1;
         }
 

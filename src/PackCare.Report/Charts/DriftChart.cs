@@ -85,8 +85,15 @@ internal static class DriftChart
             string own = view.FocusCell is { } odd ? $", hollow for cell {Number(odd)}, grey for the others" : ", grey";
             Span y = Vertical(view);
             int outside = aside.SelectMany(point => point.Millivolts).Count(value => !y.Holds(value));
-            string joined = view.Comparable.Any(point => point.AfterFullCharge) ? "after a full charge" : "at a like level";
+            bool between = view.Assessment.Imbalance.Cause == ImbalanceCause.SelfDischarge && !view.Comparable.Any(point => point.AfterFullCharge);
+            string joined = between ? "between full charges, since each of those makes the cells level again"
+                : view.Comparable.Any(point => point.AfterFullCharge) ? "after a full charge"
+                : "at a like level";
             other = $" Lines join rests {joined}. Points by themselves{own}: rests at other levels, where cells differ for other reasons too{(outside > 0 ? $"; {Number(outside)} of them lie outside the picture" : "")}.";
+            if (!view.Comparable.Any(point => point.AfterFullCharge))
+            {
+                other += " The limits are those for rests after a full charge.";
+            }
         }
 
         return $"Each line is a cell; zero is the pack\u2019s median.{focus} A cell beyond the toothed lines passes the limit of the spread by itself.{other}";
@@ -111,7 +118,7 @@ internal static class DriftChart
         Span x = Span.Around(all.Select(point => view.Day(point.At)))!.Value.Padded(0.02, 1);
         Span y = Vertical(view);
         var sheet = new Sheet(frame, 300, x, y, Sheet.LabelRoom);
-        sheet.MarksX(Scale.Dates(x, frame.Size.IsNarrow ? 4 : 7));
+        sheet.MarksX(Scale.Dates(x, frame.Size.IsNarrow ? 4 : 7, view.Dates));
         sheet.MarksY(Scale.Figures(y, 6, "mV"));
         sheet.Band([sheet.Full.Low, sheet.Full.High], [-watch, -watch], [watch, watch], Tones.Within, 1);
         sheet.Level(0);
@@ -174,7 +181,7 @@ internal static class DriftChart
             ["Date", "After a full charge", "Mean cell (V)", .. Enumerable.Range(1, cells).Select(cell => $"Cell {cell.ToString(CultureInfo.InvariantCulture)} (mV)")],
             [.. all.Select(point => (IReadOnlyList<string>)
             [
-                Wording.DateTime(point.At, view.Offset),
+                view.Moment(point.At),
                 point.AfterFullCharge ? "yes" : "no",
                 Wording.Figure(point.MeanVolts, 3),
                 .. Enumerable.Range(0, cells).Select(cell => cell < point.Millivolts.Count ? Wording.Signed(point.Millivolts[cell], 0) : "not read"),

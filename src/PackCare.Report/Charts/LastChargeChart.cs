@@ -40,7 +40,7 @@ internal static class LastChargeChart
         string charge = summary.ChargeInAh is { } ah ? $"{Wording.Figure(ah, 2)}\u00A0Ah went in within " : "It took ";
         var sentences = new List<string>
         {
-            $"Charge of {Wording.DateTime(session.Started, view.Offset)}{(session.TimeQuality == TimeQuality.Exact ? "" : " (date concluded, not logged)")}: {LowerIf(charge)}{Wording.Duration(summary.DurationSeconds)}; {(summary.Completed ? "it tapered off to its end" : "it was cut short, or its end cannot be told")}.",
+            $"Charge of {view.Moment(session.Started)}{(session.TimeQuality == TimeQuality.Exact ? "" : " (date concluded, not logged)")}: {LowerIf(charge)}{Wording.Duration(summary.DurationSeconds)}; {(summary.Completed ? "it tapered off to its end" : "it was cut short, or its end cannot be told")}.",
         };
         List<CellSummary> ended = [.. summary.Cells.Where(cell => cell.EndVolts is not null)];
         if (ended.Count > 1)

@@ -7,7 +7,7 @@ internal static class PackCharts
     public static IReadOnlyList<Chart> Of(PackView view)
     {
         ChargeCurve? curve = view.Pack.LastChargeSamples is { Count: > 0 } samples ? ChargeCurve.Of(samples) : null;
-        return
+        Chart[] charts =
         [
             DriftChart.Make(view),
             ResistanceChart.Make(view),
@@ -15,6 +15,16 @@ internal static class PackCharts
             DayChart.Make(view),
             LastChargeChart.Make(view, curve),
             CurveChart.Make(view, curve),
+        ];
+
+        // Sentences of the analysis have ISO dates in them.
+        return
+        [
+            .. charts.Select(chart => chart with
+            {
+                Answer = view.Dates.Restate(chart.Answer),
+                Evidence = [.. chart.Evidence.Select(view.Dates.Restate)],
+            }),
         ];
     }
 }

@@ -6,8 +6,12 @@ namespace PackCare.Report.Charts;
 /// <summary>A pack of the report with what several charts and pages ask of it.</summary>
 /// <param name="Pack">The pack.</param>
 /// <param name="Offset">The offset in which dates are shown.</param>
-internal sealed record PackView(ReportPack Pack, TimeSpan Offset)
+/// <param name="Order">The order in which dates are written.</param>
+internal sealed record PackView(ReportPack Pack, TimeSpan Offset, DateOrder Order = DateOrder.YearFirst)
 {
+    /// <summary>Writes dates.</summary>
+    public DateText Dates => DateText.In(Order);
+
     public PackAssessment Assessment => Pack.Assessment;
 
     public string Label => Assessment.Pack.Label;
@@ -16,7 +20,8 @@ internal sealed record PackView(ReportPack Pack, TimeSpan Offset)
 
     /// <summary>
     /// Readings that may be compared with each other: those after a full charge where there are two of them, else those at
-    /// a like level, within a tenth of a volt of the usual one.
+    /// a like level, within a tenth of a volt of the usual one. Where a cell loses charge at rest it is the other way
+    /// round: every full charge levels the cells again, and only rests in between show the loss.
     /// </summary>
     public IReadOnlyList<DeviationPoint> Comparable
     {
@@ -24,13 +29,12 @@ internal sealed record PackView(ReportPack Pack, TimeSpan Offset)
         {
             IReadOnlyList<DeviationPoint> all = Assessment.Imbalance.Series;
             List<DeviationPoint> full = [.. all.Where(point => point.AfterFullCharge)];
-            if (full.Count >= 2 || all.Count == 0)
+            if (Assessment.Imbalance.Cause == ImbalanceCause.SelfDischarge && AtLikeLevel([.. all.Except(full)]) is { Count: >= 2 } between)
             {
-                return full;
+                return between;
             }
 
-            double usual = all.Select(point => point.MeanVolts).Order().ElementAt(all.Count / 2);
-            return [.. all.Where(point => Math.Abs(point.MeanVolts - usual) <= 0.1)];
+            return full.Count >= 2 ? full : AtLikeLevel(all);
         }
     }
 
@@ -80,7 +84,20 @@ internal sealed record PackView(ReportPack Pack, TimeSpan Offset)
 
     public double Day(DateTimeOffset at) => Scale.Day(at, Offset);
 
-    public string Date(DateTimeOffset at) => Wording.Date(at, Offset);
+    public string Date(DateTimeOffset at) => Dates.Day(at, Offset);
+
+    public string Moment(DateTimeOffset at) => Dates.Moment(at, Offset);
+
+    private static List<DeviationPoint> AtLikeLevel(IReadOnlyList<DeviationPoint> points)
+    {
+        if (points.Count == 0)
+        {
+            return [];
+        }
+
+        double usual = points.Select(point => point.MeanVolts).Order().ElementAt(points.Count / 2);
+        return [.. points.Where(point => Math.Abs(point.MeanVolts - usual) <= 0.1)];
+    }
 
     private static int? Furthest(IReadOnlyList<double> deviations) =>
         deviations.All(value => Math.Abs(value) < 1) ? null : deviations.Select((value, at) => (Math.Abs(value), at)).MaxBy(pair => pair.Item1).at + 1;

@@ -79,7 +79,7 @@ internal static class ResistanceChart
                 string moves = slope.Low > 0 ? $"It rises by {change}."
                     : slope.High < 0 ? $"It falls, by {change}."
                     : $"Its change, {change}, cannot be told from none.";
-                return $"{moves} {Wording.Sentence(cell.LimitReached, $"{Wording.Figure(view.Assessment.Resistance.ActRatio, 1)} times the baseline", view.Now)}";
+                return $"{moves} {Wording.Sentence(cell.LimitReached, $"{Wording.Figure(view.Assessment.Resistance.ActRatio, 1)} times the baseline", view.Now, view.Dates)}";
             default:
                 throw new InvalidOperationException("A trend is fitted or has too little data.");
         }
@@ -114,7 +114,7 @@ internal static class ResistanceChart
         Span around = Span.Around(values)!.Value.Padded(0.1, 0.5);
         var y = new Span(Math.Max(0, around.Low), around.High);
         var sheet = new Sheet(frame, 300, x, y, Sheet.LabelRoom);
-        sheet.MarksX(Scale.Dates(x, frame.Size.IsNarrow ? 4 : 7));
+        sheet.MarksX(Scale.Dates(x, frame.Size.IsNarrow ? 4 : 7, view.Dates));
         sheet.MarksY(Scale.Figures(y, 6, "m\u03A9"));
 
         if (focus?.TrendMilliohms is Trend.Fitted fitted)
@@ -180,7 +180,7 @@ internal static class ResistanceChart
         ["Date", "Cell", "Resistance (m\u03A9)", "95 % from", "to", "Steps or readings", "Source"],
         [.. view.Assessment.Resistance.Series.Select(point => (IReadOnlyList<string>)
         [
-            Wording.DateTime(point.At, view.Offset),
+            view.Moment(point.At),
             point.Cell.ToString(CultureInfo.InvariantCulture),
             Wording.Figure(point.Milliohms.Value, 2),
             Wording.Figure(point.Milliohms.Low, 2),

@@ -1,4 +1,5 @@
 using System.Globalization;
+using PackCare.Report.Pages;
 
 namespace PackCare.Report.Charts;
 
@@ -46,8 +47,8 @@ internal static class Scale
         return marks;
     }
 
-    /// <summary>Dates in ISO order: days, months or years, as many as fit.</summary>
-    public static IReadOnlyList<AxisMark> Dates(Span days, int most)
+    /// <summary>Dates: days, months or years, as many as fit.</summary>
+    public static IReadOnlyList<AxisMark> Dates(Span days, int most, DateText dates)
     {
         DateTime low = Epoch.AddDays(days.Low);
         DateTime high = Epoch.AddDays(days.High);
@@ -62,7 +63,7 @@ internal static class Scale
                 var at = new DateTime(month / 12, (month % 12) + 1, 1, 0, 0, 0, DateTimeKind.Unspecified);
                 if (at >= low && at <= high)
                 {
-                    marks.Add(new AxisMark((at - Epoch).TotalDays, at.ToString(months % 12 == 0 ? "yyyy" : "yyyy-MM", CultureInfo.InvariantCulture)));
+                    marks.Add(new AxisMark((at - Epoch).TotalDays, months % 12 == 0 ? at.Year.ToString(CultureInfo.InvariantCulture) : dates.Month(at)));
                 }
             }
 
@@ -71,8 +72,9 @@ internal static class Scale
 
         for (double at = Math.Ceiling(days.Low / dayStep) * dayStep; at <= days.High; at += dayStep)
         {
-            string format = marks.Count == 0 ? "yyyy-MM-dd" : "MM-dd";
-            marks.Add(new AxisMark(at, Epoch.AddDays(at).ToString(format, CultureInfo.InvariantCulture)));
+            // The first mark says the year for those that follow.
+            DateTime day = Epoch.AddDays(at);
+            marks.Add(new AxisMark(at, marks.Count == 0 ? dates.Day(DateOnly.FromDateTime(day)) : dates.DayOfYear(day)));
         }
 
         return marks;

@@ -1,4 +1,3 @@
-using System.Security.Cryptography;
 using System.Text;
 
 namespace PackCare.Report.Look;
@@ -9,9 +8,8 @@ internal static class StyleSheet
     /// <summary>The style sheet.</summary>
     public static string Text { get; } = Build();
 
-    /// <summary>Allows this style sheet by its digest: no script, no picture, no font, no request, no form, no frame.</summary>
-    public static string Policy { get; } =
-        $"default-src 'none'; style-src 'sha256-{Convert.ToBase64String(SHA256.HashData(Encoding.UTF8.GetBytes(Text)))}'; base-uri 'none'; form-action 'none'";
+    /// <summary>Allows this style sheet and nothing else.</summary>
+    public static string Policy { get; } = ContentPolicy.Allowing(Text);
 
     private static string Build()
     {

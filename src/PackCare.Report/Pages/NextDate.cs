@@ -27,8 +27,8 @@ internal static class NextDate
         if (ahead.Count > 0)
         {
             (LimitDate.Ahead first, string what) = ahead[0];
-            string range = first.High is { } high ? $"between {Wording.Coarse(first.Low, first.Expected, view.Now)} and {Wording.Coarse(high, first.Expected, view.Now)}" : $"not before {Wording.Coarse(first.Low, first.Expected, view.Now)}";
-            return ($"around {Wording.Coarse(first.Expected, first.Expected, view.Now)}", $"{what} ({range})");
+            string range = first.High is { } high ? $"between {view.Dates.Coarse(first.Low, first.Expected, view.Now)} and {view.Dates.Coarse(high, first.Expected, view.Now)}" : $"not before {view.Dates.Coarse(first.Low, first.Expected, view.Now)}";
+            return ($"around {view.Dates.Coarse(first.Expected, first.Expected, view.Now)}", $"{what} ({range})");
         }
 
         return dates.Select(date => date.Limit).OfType<LimitDate.NotWithin>().FirstOrDefault() is { } none

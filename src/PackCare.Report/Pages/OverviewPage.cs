@@ -31,9 +31,10 @@ internal static class OverviewPage
 
     private static Markup Header(ReportInput input, IReadOnlyList<PackView> views)
     {
+        DateText dates = DateText.In(input.Dates);
         var html = new HtmlBuilder();
         html.Add($"<h1>{Title}</h1>");
-        html.Add($"<p class=\"quiet\">As of {Wording.DateTime(input.Made, input.Made.Offset)}</p>");
+        html.Add($"<p class=\"quiet\">As of {dates.Moment(input.Made, input.Made.Offset)}</p>");
         List<PackView> inUse = [.. views.Where(view => view.Assessment.Pack.Retirement is null)];
         html.Add($"<ul class=\"tally\">");
         html.Add($"<li>{Wording.Count(inUse.Count, "pack", "packs")} in use</li>");
@@ -80,17 +81,18 @@ internal static class OverviewPage
 
     private static void AddDueEntry(HtmlBuilder html, ReportInput input, List<DueItem> items, Dictionary<string, string> linkOf)
     {
+        DateText dates = DateText.In(input.Dates);
         DueItem first = items[0];
         Markup who = linkOf.TryGetValue(first.PackLabel, out string? link)
             ? HtmlBuilder.Piece($"<a href=\"{link}\">{HtmlText.Isolate(first.PackLabel)}</a>")
             : HtmlText.Isolate(first.PackLabel);
-        string since = items.Min(item => item.Since) is { } at ? $"since {Wording.Date(at, input.Made.Offset)}" : "";
+        string since = items.Min(item => item.Since) is { } at ? $"since {dates.Day(at, input.Made.Offset)}" : "";
         Markup mark = first.Urgency == DueUrgency.Stop ? StandingMark.Of(Standing.Stop) : StandingMark.Of(items.MaxBy(item => item.Finding.Level)!.Finding);
         html.Add($"<li><p>{mark}<span class=\"word\">{Wording.Word(first.Urgency)}</span> <span class=\"quiet small since\">{HtmlText.Prose(since)}</span></p>");
-        html.Add($"<div><p class=\"who\">{who}: <span class=\"do\">{HtmlText.Prose(first.Finding.Action)}</span></p>");
+        html.Add($"<div><p class=\"who\">{who}: <span class=\"do\">{HtmlText.Prose(dates.Restate(first.Finding.Action))}</span></p>");
         foreach (DueItem item in items)
         {
-            html.Add($"<p class=\"quiet\">{HtmlText.Prose(item.Finding.Text)}</p>");
+            html.Add($"<p class=\"quiet\">{HtmlText.Prose(dates.Restate(item.Finding.Text))}</p>");
         }
 
         html.Add($"</div></li>");
@@ -181,12 +183,13 @@ internal static class OverviewPage
 
     private static Markup Footer(ReportInput input, IReadOnlyList<PackView> views)
     {
+        DateText dates = DateText.In(input.Dates);
         var html = new HtmlBuilder();
         int sessions = views.Sum(view => view.Pack.History.Sessions.Count);
         int checks = views.Sum(view => view.Pack.History.SpotChecks.Count);
         int entries = views.Sum(view => view.Pack.History.Entries.Count);
-        html.Add($"<p>Made by PackCare on {Wording.DateTime(input.Made, input.Made.Offset)} from a history of {Wording.Count(views.Count, "pack", "packs")}, {Wording.Count(sessions, "logged session", "logged sessions")}, {Wording.Count(checks, "spot check", "spot checks")} and {Wording.Count(entries, "diary entry", "diary entries")}{Period(views)}.</p>");
-        html.Add($"<p>Intervals are 95\u00A0% intervals; n is the number of readings behind a figure. Dates are year-month-day. Colours after Okabe and Ito, 2008.</p>");
+        html.Add($"<p>{PageShell.MadeBy}{dates.Moment(input.Made, input.Made.Offset)} from a history of {Wording.Count(views.Count, "pack", "packs")}, {Wording.Count(sessions, "logged session", "logged sessions")}, {Wording.Count(checks, "spot check", "spot checks")} and {Wording.Count(entries, "diary entry", "diary entries")}{Period(views)}.</p>");
+        html.Add($"<p>Intervals are 95\u00A0% intervals; n is the number of readings behind a figure. {dates.Legend} Colours after Okabe and Ito, 2008.</p>");
         return html.ToMarkup();
     }
 

@@ -48,7 +48,7 @@ internal static class PackPage
         var more = new List<Markup> { HtmlBuilder.Piece($"{Kind(details)}") };
         if (details.Bought is { } bought)
         {
-            more.Add(HtmlBuilder.Piece($"bought {Wording.Date(bought)}"));
+            more.Add(HtmlBuilder.Piece($"bought {view.Dates.Day(bought)}"));
         }
 
         if (details.Vehicle is { } vehicle)
@@ -61,7 +61,7 @@ internal static class PackPage
             more.Add(HtmlBuilder.Piece($"connector {HtmlText.Isolate(connector)}"));
         }
 
-        html.Add($"<p class=\"quiet\">{new Markup(string.Join("; ", more.Select(piece => piece.Value)))}. As of {Wording.DateTime(view.Assessment.Assessed, view.Offset)}.</p>");
+        html.Add($"<p class=\"quiet\">{new Markup(string.Join("; ", more.Select(piece => piece.Value)))}. As of {view.Moment(view.Assessment.Assessed)}.</p>");
         if (view.Assessment.Pack.Retirement is { } retirement)
         {
             html.Add($"<p><b>Out of use since {view.Date(retirement.At)}:</b> {HtmlText.Isolate(retirement.Reason)}</p>");
@@ -89,11 +89,11 @@ internal static class PackPage
             html.Add($"<li><p>{StandingMark.Of(first)}<span class=\"word\">{Wording.Word(first.Level)}</span></p><div>");
             foreach (Finding finding in entry)
             {
-                html.Add($"<p>{HtmlText.Prose(finding.Text)}</p>");
+                html.Add($"<p>{HtmlText.Prose(view.Dates.Restate(finding.Text))}</p>");
             }
 
             List<long> sessions = [.. entry.SelectMany(finding => finding.Sessions).Distinct().Order()];
-            html.Add($"<p class=\"do\">{HtmlText.Prose(first.Action)}</p>");
+            html.Add($"<p class=\"do\">{HtmlText.Prose(view.Dates.Restate(first.Action))}</p>");
             if (sessions.Count > 0)
             {
                 html.Add($"<p class=\"quiet small\">Rests on {Wording.Count(sessions.Count, "session", "sessions")}: {Numbers(sessions)}.</p>");
@@ -217,8 +217,8 @@ internal static class PackPage
         var html = new HtmlBuilder();
         UsageAssessment usage = view.Assessment.Usage;
         string period = usage is { First: { } first, Last: { } last } ? $", from {view.Date(first)} to {view.Date(last)}" : "";
-        html.Add($"<p>Made by PackCare on {Wording.DateTime(input.Made, view.Offset)}. The history held of this pack {Wording.Count(view.Pack.History.Sessions.Count, "logged session", "logged sessions")}, {Wording.Count(view.Pack.History.SpotChecks.Count, "spot check", "spot checks")} and {Wording.Count(view.Pack.History.Entries.Count, "diary entry", "diary entries")}{period}.</p>");
-        html.Add($"<p>Intervals are 95\u00A0% intervals; n is the number of readings behind a figure. Dates are year-month-day. Colours after Okabe and Ito, 2008.</p>");
+        html.Add($"<p>{PageShell.MadeBy}{view.Moment(input.Made)}. The history held of this pack {Wording.Count(view.Pack.History.Sessions.Count, "logged session", "logged sessions")}, {Wording.Count(view.Pack.History.SpotChecks.Count, "spot check", "spot checks")} and {Wording.Count(view.Pack.History.Entries.Count, "diary entry", "diary entries")}{period}.</p>");
+        html.Add($"<p>Intervals are 95\u00A0% intervals; n is the number of readings behind a figure. {view.Dates.Legend} Colours after Okabe and Ito, 2008.</p>");
         return html.ToMarkup();
     }
 }

@@ -6,6 +6,9 @@ namespace PackCare.Report.Pages;
 /// <summary>What all pages share.</summary>
 internal static class PageShell
 {
+    /// <summary>Words that stand in every footer, and by which a page is known for one of ours.</summary>
+    public const string MadeBy = "Made by PackCare on ";
+
     /// <summary>A whole document.</summary>
     /// <param name="title">Its title.</param>
     /// <param name="notice">A line for the top, or null.</param>

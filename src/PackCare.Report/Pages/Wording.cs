@@ -47,23 +47,6 @@ internal static class Wording
     /// <summary>Two ends, in order.</summary>
     public static string Range(double low, double high, int digits) => $"{Figure(low, digits)} to {Figure(high, digits)}";
 
-    /// <summary>A date in ISO order.</summary>
-    public static string Date(DateTimeOffset at, TimeSpan offset) => at.ToOffset(offset).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
-
-    /// <summary>A date and time in ISO order.</summary>
-    public static string DateTime(DateTimeOffset at, TimeSpan offset) => at.ToOffset(offset).ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
-
-    /// <summary>A date ahead, no finer than a forecast deserves: a day where the expected date is within three months, a month within two years, else a year.</summary>
-    public static string Coarse(DateTimeOffset at, DateTimeOffset expected, DateTimeOffset now)
-    {
-        double days = (expected - now).TotalDays;
-        string format = days < 92 ? "yyyy-MM-dd" : days < 731 ? "yyyy-MM" : "yyyy";
-        return at.ToOffset(now.Offset).ToString(format, CultureInfo.InvariantCulture);
-    }
-
-    /// <summary>A calendar day in ISO order.</summary>
-    public static string Date(DateOnly day) => day.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
-
     /// <summary>A number of things, for instance "1 day" or "3 days".</summary>
     public static string Count(int count, string one, string many) => $"{count.ToString(CultureInfo.InvariantCulture)}\u00A0{(count == 1 ? one : many)}";
 
@@ -171,11 +154,11 @@ internal static class Wording
     }
 
     /// <summary>When a limit is reached, as the end of a sentence that names the limit.</summary>
-    public static string Sentence(LimitDate date, string limit, DateTimeOffset now) => date switch
+    public static string Sentence(LimitDate date, string limit, DateTimeOffset now, DateText dates) => date switch
     {
         LimitDate.Passed => $"It is past {limit}.",
-        LimitDate.Ahead { High: { } high } ahead => $"At this rate it reaches {limit} around {Coarse(ahead.Expected, ahead.Expected, now)} (between {Coarse(ahead.Low, ahead.Expected, now)} and {Coarse(high, ahead.Expected, now)}).",
-        LimitDate.Ahead ahead => $"At this rate it reaches {limit} around {Coarse(ahead.Expected, ahead.Expected, now)}, not before {Coarse(ahead.Low, ahead.Expected, now)}; how late cannot be told.",
+        LimitDate.Ahead { High: { } high } ahead => $"At this rate it reaches {limit} around {dates.Coarse(ahead.Expected, ahead.Expected, now)} (between {dates.Coarse(ahead.Low, ahead.Expected, now)} and {dates.Coarse(high, ahead.Expected, now)}).",
+        LimitDate.Ahead ahead => $"At this rate it reaches {limit} around {dates.Coarse(ahead.Expected, ahead.Expected, now)}, not before {dates.Coarse(ahead.Low, ahead.Expected, now)}; how late cannot be told.",
         LimitDate.NotWithin none => $"As far as the trend tells, it does not reach {limit} within {Count(none.Years, "year", "years")}.",
         LimitDate.TooLittleData little => $"When it reaches {limit} cannot be told: {LowerFirst(TrimStop(little.Reason))}.",
         _ => throw new ArgumentOutOfRangeException(nameof(date)),

@@ -38,7 +38,7 @@ public static class PackCareProcess
             StandardErrorEncoding = System.Text.Encoding.UTF8,
             UseShellExecute = false,
         };
-        foreach (string inherited in new[] { "PACKCARE_HISTORY", "PACKCARE_TRACE", "COLUMNS" })
+        foreach (string inherited in new[] { "PACKCARE_HISTORY", "PACKCARE_TRACE", "PACKCARE_DATES", "COLUMNS" })
         {
             start.Environment.Remove(inherited);
         }

@@ -11,6 +11,8 @@ public sealed class Chromium : IAsyncDisposable
 {
     private static readonly string[] Names = ["chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome", "msedge", "microsoft-edge"];
 
+    private static readonly string AccessibilityEngine = new Deque.AxeCore.Commons.BundledAxeScriptProvider().GetScript();
+
     private readonly Process _process;
     private readonly string _profile;
     private readonly ClientWebSocket _socket = new();
@@ -83,7 +85,7 @@ public sealed class Chromium : IAsyncDisposable
     public async Task OpenAsync(string path, int width, bool dark, CancellationToken stop)
     {
         await SendAsync("Emulation.setDeviceMetricsOverride", new() { ["width"] = width, ["height"] = 900, ["deviceScaleFactor"] = 1, ["mobile"] = false }, stop);
-        await SendAsync("Emulation.setEmulatedMedia", new() { ["features"] = new JsonArray(new JsonObject { ["name"] = "prefers-color-scheme", ["value"] = dark ? "dark" : "light" }) }, stop);
+        await SendAsync("Emulation.setEmulatedMedia", new() { ["media"] = "", ["features"] = new JsonArray(new JsonObject { ["name"] = "prefers-color-scheme", ["value"] = dark ? "dark" : "light" }) }, stop);
         _seen.Clear();
         await SendAsync("Page.navigate", new() { ["url"] = new Uri(path).AbsoluteUri }, stop);
         while (!_seen.Contains("Page.loadEventFired"))
@@ -95,17 +97,39 @@ public sealed class Chromium : IAsyncDisposable
     /// <summary>Whether the page broke its own policy or failed to load something since it was opened.</summary>
     public bool Complained => _seen.Contains("Log.entryAdded");
 
-    /// <summary>Evaluates an expression in the page and gives what it yields.</summary>
+    /// <summary>Lays the open page out as for paper.</summary>
+    public async Task LayOutForPaperAsync(CancellationToken stop) =>
+        await SendAsync("Emulation.setEmulatedMedia", new() { ["media"] = "print" }, stop);
+
+    /// <summary>Evaluates an expression in the page and gives what it, or what it promises, yields.</summary>
     public async Task<JsonNode?> EvaluateAsync(string expression, CancellationToken stop)
     {
-        JsonNode answer = await SendAsync("Runtime.evaluate", new() { ["expression"] = expression, ["returnByValue"] = true }, stop);
+        JsonNode answer = await SendAsync("Runtime.evaluate", new() { ["expression"] = expression, ["returnByValue"] = true, ["awaitPromise"] = true }, stop);
         return answer["exceptionDetails"] is { } wrong ? throw new InvalidOperationException(wrong.ToJsonString()) : answer["result"]!["value"];
     }
 
-    /// <summary>Takes a picture of the whole page.</summary>
-    public async Task<byte[]> PictureAsync(CancellationToken stop)
+    /// <summary>What speaks against the open page by the accessibility engine, a line a rule with the elements it names.</summary>
+    public async Task<string[]> AccessibilityFaultsAsync(CancellationToken stop)
     {
-        JsonNode answer = await SendAsync("Page.captureScreenshot", new() { ["format"] = "png", ["captureBeyondViewport"] = true }, stop);
+        await EvaluateAsync(AccessibilityEngine + "; true", stop);
+        const string run = """
+            axe.run(document, { resultTypes: ['violations'] }).then(found => found.violations.map(rule =>
+              rule.id + ' (' + rule.help + '): ' + rule.nodes.slice(0, 5).map(node => node.target.join(' ') + ' ' + (node.any[0]?.message ?? '')).join(' | ')))
+            """;
+        return [.. (await EvaluateAsync(run, stop))!.AsArray().Select(fault => (string)fault!)];
+    }
+
+    /// <summary>Takes a picture of the whole page, a CSS pixel being as many pixels of the picture as the scale says.</summary>
+    public async Task<byte[]> PictureAsync(CancellationToken stop, int scale = 1)
+    {
+        JsonObject parameters = new() { ["format"] = "png", ["captureBeyondViewport"] = true };
+        if (scale != 1)
+        {
+            JsonNode size = (await SendAsync("Page.getLayoutMetrics", [], stop))["cssContentSize"]!;
+            parameters["clip"] = new JsonObject { ["x"] = 0, ["y"] = 0, ["width"] = (double)size["width"]!, ["height"] = (double)size["height"]!, ["scale"] = scale };
+        }
+
+        JsonNode answer = await SendAsync("Page.captureScreenshot", parameters, stop);
         return Convert.FromBase64String(answer["data"]!.GetValue<string>());
     }
 

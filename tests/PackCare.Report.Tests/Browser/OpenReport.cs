@@ -5,12 +5,16 @@ namespace PackCare.Report.Tests.Browser;
 /// <summary>A written report and a browser to look at it with, where there is one.</summary>
 public sealed class OpenReport : IAsyncLifetime
 {
+    /// <summary>Name of the collection of tests that share it.</summary>
+    public const string Name = "open report";
+
     private Chromium? _browser;
 
     internal static Story[] HardStories =>
     [
         new() { Label = "Heron 4S B", DriftMillivolts = -1.9, FullDays = 4, ResistanceGrowth = 1.7, Fade = 0.15 },
         new() { Label = "Wader 12S", Cells = 12, OddCell = 7, RatedAh = 16, DriftMillivolts = 1.1, ResistanceGrowth = 2.3, Fade = 0.3 },
+        new() { Label = "Stork 4S", LeakMillivolts = 24 },
         new() { Label = "Newcomer", Charges = 1, RatedAh = null },
         new() { Label = "Never logged", Charges = 0 },
         new() { Label = "WwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwW", Swollen = true },

@@ -18,6 +18,9 @@ internal sealed record Story
     /// <summary>By how much it falls behind at every charge, in millivolts.</summary>
     public double DriftMillivolts { get; init; }
 
+    /// <summary>By how much it lies lower at rests between charges, in millivolts; it leaks where that is not 0.</summary>
+    public double LeakMillivolts { get; init; }
+
     /// <summary>Its resistance at the end over that at the beginning.</summary>
     public double ResistanceGrowth { get; init; } = 1.05;
 

@@ -23,6 +23,7 @@ internal static class StoryTeller
         "Everything here is invented.",
         new Story { Label = "Heron 4S A" },
         new Story { Label = "Heron 4S B", DriftMillivolts = -1.9 },
+        new Story { Label = "Stork 4S", LeakMillivolts = 24 },
         new Story { Label = "Otter 6S", Cells = 6, RatedAh = 8, OddCell = 5, FullDays = 9, FullConfirmed = true },
         new Story { Label = "Dipper 3S", Cells = 3, RatedAh = 2.2, OddCell = 2, ResistanceGrowth = 2.3, Fade = 0.24 },
         new Story { Label = "Grebe 2S", Cells = 2, OddCell = 1, Swollen = true, FullDays = 2 },
@@ -91,7 +92,7 @@ internal static class StoryTeller
                 (cell == story.OddCell ? story.DriftMillivolts * charge : 0) + (Noise(random) * 1.5) + ((cell % 3) - 1))));
             if (charge % 3 == 1)
             {
-                points.Add(new DeviationPoint(times[charge].AddDays(8), null, false, 3.82, Cells(story, _ => Noise(random) * 5)));
+                points.Add(new DeviationPoint(times[charge].AddDays(8), null, false, 3.82, Cells(story, cell => (Noise(random) * 5) - (cell == story.OddCell ? story.LeakMillivolts : 0))));
             }
         }
 
@@ -106,6 +107,7 @@ internal static class StoryTeller
             ? Line([.. full.Select(point => (point.At, point.Millivolts[story.OddCell - 1]))])
             : new Trend.TooLittleData(full.Count, 5, "a trend takes five rests after a full charge");
         bool drifts = story.DriftMillivolts != 0;
+        bool leaks = story.LeakMillivolts != 0;
         return new ImbalanceAssessment(
             last is null ? null : last.Millivolts.Max() - last.Millivolts.Min(),
             last?.At,
@@ -114,8 +116,10 @@ internal static class StoryTeller
             trend is Trend.Fitted ? story.OddCell : null,
             trend,
             null,
-            points.Count == 0 ? ImbalanceCause.Undetermined : drifts ? ImbalanceCause.SelfDischarge : ImbalanceCause.None,
-            drifts ? ["The offset grows with time at rest, not with charge moved.", "The curve of the cell is a shifted copy of the others."] : [],
+            points.Count == 0 ? ImbalanceCause.Undetermined : leaks ? ImbalanceCause.SelfDischarge : drifts ? ImbalanceCause.ChargeOffset : ImbalanceCause.None,
+            leaks ? ["The offset grows with time at rest, most from 2026-02-03 to 2026-03-04."]
+                : drifts ? ["The curve of the cell is a shifted copy of the others."]
+                : [],
             points);
     }
 
