@@ -17,7 +17,7 @@ public static class SessionSummarizer
     /// <param name="chemistry">The pack's chemistry; <see cref="Chemistry.LiPo"/> where the pack is not known yet.</param>
     public static SessionSummary Summarize(SampleSeries samples, Chemistry chemistry)
     {
-        var session = new SessionArrays(samples);
+        var session = new SessionSamples(samples);
         ChemistryProfile profile = ChemistryProfile.Of(chemistry);
         ChargeCount? charge = ChargeCount.Of(session);
         RestSpan rest = RestSpan.Of(session);
@@ -28,15 +28,15 @@ public static class SessionSummarizer
         return new SessionSummary(
             MethodVersion,
             kind,
-            session.Count == 0 ? 0 : session.Time[^1] - session.Time[0],
+            session.Count == 0 ? 0 : session.Time[session.Count - 1] - session.Time[0],
             session.Count,
             session.IntervalSeconds,
             charge?.InAh,
             charge?.OutAh,
             charge?.InWh,
             charge?.OutWh,
-            session.Current is null ? null : Math.Max(0, session.Current.Where(double.IsFinite).DefaultIfEmpty(0).Max()),
-            session.Current is null ? null : Math.Max(0, -session.Current.Where(double.IsFinite).DefaultIfEmpty(0).Min()),
+            PeakOf(session.Current?.Figures, figures => figures.Max),
+            PeakOf(session.Current?.Figures, figures => -figures.Min),
             temperature.Mean,
             temperature.Min,
             temperature.Max,
@@ -47,7 +47,10 @@ public static class SessionSummarizer
             cells);
     }
 
-    private static IReadOnlyList<CellSummary> Cells(SessionArrays session, ChargeCount? charge, RestSpan rest, TemperatureSpan temperature, RestVoltageCurve curve)
+    private static double? PeakOf(ColumnFigures? current, Func<ColumnFigures, double> side) =>
+        current is null ? null : current.Present == 0 ? 0 : Math.Max(0, side(current));
+
+    private static IReadOnlyList<CellSummary> Cells(SessionSamples session, ChargeCount? charge, RestSpan rest, TemperatureSpan temperature, RestVoltageCurve curve)
     {
         if (session.Count == 0)
         {
@@ -58,15 +61,15 @@ public static class SessionSummarizer
         IReadOnlyList<ChargeAlignment?> alignments = CurveAlignment.Of(session, charge, resistances);
         return [.. session.Cells.Select((volts, i) =>
         {
-            double[] finite = [.. volts.Where(double.IsFinite)];
+            ColumnFigures? figures = volts.Figures.Present == 0 ? null : volts.Figures;
             return new CellSummary(
                 i + 1,
-                finite.Length == 0 ? null : finite[0],
-                finite.Length == 0 ? null : finite[^1],
+                figures?.First,
+                figures?.Last,
                 rest.StartVolts(volts),
                 rest.EndVolts(volts),
-                finite.Length == 0 ? null : finite.Min(),
-                finite.Length == 0 ? null : finite.Max(),
+                figures?.Min,
+                figures?.Max,
                 resistances[i],
                 InstrumentResistance.Of(session.InstrumentOhms[i], temperature.Mean),
                 alignments[i]);

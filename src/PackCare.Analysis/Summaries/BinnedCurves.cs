@@ -12,52 +12,82 @@ internal sealed record BinnedCurves(double[] Charge, IReadOnlyList<double[]> Vol
     /// <param name="ohms">Resistance of each cell, or null to leave voltages as they are.</param>
     /// <param name="bins">How many steps.</param>
     /// <param name="settleSeconds">How long after every change of current the readings are left out.</param>
-    public static BinnedCurves? Of(SessionArrays session, ChargeCount charge, IReadOnlyList<double>? ohms, int bins, double settleSeconds)
+    public static BinnedCurves? Of(SessionSamples session, ChargeCount charge, IReadOnlyList<double>? ohms, int bins, double settleSeconds)
     {
-        double[] current = session.Current!;
         int sign = charge.InAh >= charge.OutAh ? 1 : -1;
-        double least = 0.2 * session.PeakAmperes;
-        int[] used = [.. Settled(session, current, sign, least, settleSeconds)];
-        if (used.Length < bins / 4)
+        var walk = new Settled(session, sign, settleSeconds);
+        int used = 0;
+        double low = double.PositiveInfinity;
+        double high = double.NegativeInfinity;
+        for (int i = walk.Next(0); i < session.Count; i = walk.Next(i + 1))
         {
-            return null;
+            used++;
+            low = Math.Min(low, charge.RunningAh[i]);
+            high = Math.Max(high, charge.RunningAh[i]);
         }
 
-        double low = used.Min(i => charge.RunningAh[i]);
-        double high = used.Max(i => charge.RunningAh[i]);
-        if (!(high > low))
+        return used < bins / 4 || !(high > low) ? null : Fill(session, charge, ohms, bins, new Settled(session, sign, settleSeconds), low, high);
+    }
+
+    private static BinnedCurves Fill(SessionSamples session, ChargeCount charge, IReadOnlyList<double>? ohms, int bins, Settled walk, double low, double high)
+    {
+        SampleColumn current = session.Current!;
+        var counts = new int[bins];
+        var charges = new double[bins];
+        var currents = new double[bins];
+        double[][] volts = [.. session.Cells.Select(_ => new double[bins])];
+        for (int i = walk.Next(0); i < session.Count; i = walk.Next(i + 1))
         {
-            return null;
+            if (!double.IsFinite(session.CellSum[i]))
+            {
+                continue;
+            }
+
+            double there = charge.RunningAh[i];
+            double amperes = current[i];
+            int bin = Math.Min(bins - 1, (int)((there - low) / (high - low) * bins));
+            counts[bin]++;
+            charges[bin] += there;
+            currents[bin] += amperes;
+            for (int cell = 0; cell < volts.Length; cell++)
+            {
+                volts[cell][bin] += session.Cells[cell][i] - (ohms is null ? 0 : amperes * ohms[cell]);
+            }
         }
 
-        var groups = used
-            .Where(i => session.Cells.All(cell => double.IsFinite(cell[i])))
-            .GroupBy(i => Math.Min(bins - 1, (int)((charge.RunningAh[i] - low) / (high - low) * bins)))
-            .OrderBy(group => group.Key)
-            .Select(group => group.ToArray())
-            .ToList();
-        return new BinnedCurves(
-            [.. groups.Select(group => group.Average(i => charge.RunningAh[i]))],
-            [.. session.Cells.Select((volts, cell) => groups.Select(group => group.Average(i => volts[i] - (ohms is null ? 0 : current[i] * ohms[cell]))).ToArray())],
-            [.. groups.Select(group => group.Average(i => current[i]))]);
+        int[] filled = [.. Enumerable.Range(0, bins).Where(bin => counts[bin] > 0)];
+        double[] Means(double[] sums) => [.. filled.Select(bin => sums[bin] / counts[bin])];
+        return new BinnedCurves(Means(charges), [.. volts.Select(Means)], Means(currents));
     }
 
     // After a change of current the slow part of the voltage drop builds up, and not alike in every cell.
-    private static IEnumerable<int> Settled(SessionArrays session, double[] current, int sign, double least, double settleSeconds)
+    private sealed class Settled(SessionSamples session, int sign, double settleSeconds)
     {
-        double since = double.NegativeInfinity;
-        double change = 0.1 * session.PeakAmperes;
-        for (int i = 0; i < session.Count; i++)
+        private readonly SampleColumn _current = session.Current!;
+        private readonly double _least = 0.2 * session.PeakAmperes;
+        private readonly double _change = 0.1 * session.PeakAmperes;
+        private double _since = double.NegativeInfinity;
+        private double _before = double.NaN;
+
+        /// <summary>The first sample from one on, asked for in order, at which current had flowed steadily for long enough; the sample count where there is none.</summary>
+        public int Next(int from)
         {
-            if (i == 0 || !(Math.Abs(current[i] - current[i - 1]) <= change))
+            for (int i = from; i < session.Count; i++)
             {
-                since = session.Time[i];
+                double now = _current[i];
+                if (!(Math.Abs(now - _before) <= _change))
+                {
+                    _since = session.Time[i];
+                }
+
+                _before = now;
+                if (now * sign >= _least && session.Time[i] - _since >= settleSeconds)
+                {
+                    return i;
+                }
             }
 
-            if (current[i] * sign >= least && session.Time[i] - since >= settleSeconds)
-            {
-                yield return i;
-            }
+            return session.Count;
         }
     }
 }

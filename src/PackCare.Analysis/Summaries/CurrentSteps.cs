@@ -15,7 +15,7 @@ internal static class CurrentSteps
     private static readonly double[] Lags = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 30, 60];
 
     /// <summary>The steps in order of time.</summary>
-    public static IReadOnlyList<CurrentStep> Find(SessionArrays session)
+    public static IReadOnlyList<CurrentStep> Find(SessionSamples session)
     {
         if (session.Current is not { } current || session.IntervalSeconds is not { } interval || session.PeakAmperes <= 0)
         {
@@ -69,7 +69,7 @@ internal static class CurrentSteps
     }
 
     // A ramp, or a change that readings show in two parts, has its moment in the middle of what changed.
-    private static double Moment(SessionArrays session, double[] current, int from, int to)
+    private static double Moment(SessionSamples session, SampleColumn current, int from, int to)
     {
         double sum = 0;
         for (int i = from + 1; i <= to; i++)
@@ -80,7 +80,7 @@ internal static class CurrentSteps
         return sum / (current[to] - current[from]);
     }
 
-    private static int CalmFrom(SessionArrays session, double[] current, int last, double active, double interval)
+    private static int CalmFrom(SessionSamples session, SampleColumn current, int last, double active, double interval)
     {
         int from = last;
         double reach = Math.Max(LookBackSeconds, 6 * interval);
@@ -92,7 +92,7 @@ internal static class CurrentSteps
         return from;
     }
 
-    private static int HeldTo(SessionArrays session, double[] current, int first, double tolerance, double interval)
+    private static int HeldTo(SessionSamples session, SampleColumn current, int first, double tolerance, double interval)
     {
         int to = first;
         while (to + 1 < current.Length && to - first < MostHeld && Math.Abs(current[to + 1] - current[first]) <= tolerance && session.Time[to + 1] - session.Time[to] <= 1.5 * interval)
@@ -104,6 +104,6 @@ internal static class CurrentSteps
     }
 
     // At the very start or end there is no neighbour to differ.
-    private static bool Steady(double[] current, int a, int b, double active) =>
+    private static bool Steady(SampleColumn current, int a, int b, double active) =>
         a < 0 || b >= current.Length || Math.Abs(current[b] - current[a]) <= active;
 }

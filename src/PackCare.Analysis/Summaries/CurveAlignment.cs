@@ -18,7 +18,7 @@ internal static class CurveAlignment
     private const double SettleSeconds = 20;
 
     /// <summary>One alignment a cell; null where the session has no long enough stretch in one direction.</summary>
-    public static IReadOnlyList<ChargeAlignment?> Of(SessionArrays session, ChargeCount? charge, IReadOnlyList<ResistanceReading?> resistances)
+    public static IReadOnlyList<ChargeAlignment?> Of(SessionSamples session, ChargeCount? charge, IReadOnlyList<ResistanceReading?> resistances)
     {
         IReadOnlyList<ChargeAlignment?> none = [.. session.Cells.Select(_ => (ChargeAlignment?)null)];
         if (charge is null || session.Current is null || session.Cells.Count < 2)

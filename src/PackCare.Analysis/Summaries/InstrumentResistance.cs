@@ -1,4 +1,3 @@
-using MathNet.Numerics.Statistics;
 using PackCare.Core.Sessions;
 
 namespace PackCare.Analysis.Summaries;
@@ -7,19 +6,59 @@ namespace PackCare.Analysis.Summaries;
 internal static class InstrumentResistance
 {
     /// <summary>Median of the readings above zero; null where there is none.</summary>
-    public static ResistanceReading? Of(double[]? ohms, double? meanCelsius)
+    public static ResistanceReading? Of(SampleColumn? ohms, double? meanCelsius)
     {
-        double[] readings = ohms is null ? [] : [.. ohms.Where(value => value > 0 && double.IsFinite(value))];
-        if (readings.Length == 0)
+        if (ohms is not { Figures.Max: > 0 })
         {
             return null;
         }
 
-        double step = Resolution.Of(readings);
+        var readings = new SampleColumn(ohms.Length, (page, into) =>
+        {
+            ReadOnlySpan<double> stated = ohms.Page(page);
+            for (int i = 0; i < stated.Length; i++)
+            {
+                into[i] = stated[i] > 0 ? stated[i] : double.NaN;
+            }
+        });
+        (int changes, double step, double deviation) = Scatter(readings);
         double rounding = (step > 0 ? step : 0.0001) / Math.Sqrt(12);
-        // A display that is refreshed now and then repeats itself; only changes are news.
-        int changes = 1 + readings.Zip(readings.Skip(1), (a, b) => a == b ? 0 : 1).Sum();
-        double scatter = readings.Length < 2 ? 0 : readings.StandardDeviation() / Math.Sqrt(changes);
-        return new ResistanceReading(readings.Median(), Math.Max(rounding, scatter), changes, 0, meanCelsius);
+        return new ResistanceReading(Ranks.Median(readings), Math.Max(rounding, deviation / Math.Sqrt(changes)), changes, 0, meanCelsius);
+    }
+
+    // A display that is refreshed now and then repeats itself; only changes are news. The deviation is that of a sample, 0 for one reading.
+    private static (int Changes, double Step, double Deviation) Scatter(SampleColumn readings)
+    {
+        int changes = 1;
+        double smallest = double.PositiveInfinity;
+        double last = double.NaN;
+        double sum = 0;
+        double squares = 0;
+        int count = 0;
+        for (int page = 0; page < readings.Pages; page++)
+        {
+            foreach (double value in readings.Page(page))
+            {
+                if (double.IsNaN(value))
+                {
+                    continue;
+                }
+
+                sum += value;
+                count++;
+                if (count > 1)
+                {
+                    double apart = Math.Abs(value - last);
+                    changes += apart == 0 ? 0 : 1;
+                    smallest = apart > Resolution.LeastStep && apart < smallest ? apart : smallest;
+                    double off = (count * value) - sum;
+                    squares += off * off / ((double)count * (count - 1));
+                }
+
+                last = value;
+            }
+        }
+
+        return (changes, Resolution.Rounded(smallest), count < 2 ? 0 : Math.Sqrt(squares / (count - 1)));
     }
 }

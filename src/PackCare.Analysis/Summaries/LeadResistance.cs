@@ -12,7 +12,7 @@ internal static class LeadResistance
     private const int Bins = 24;
 
     /// <summary>The reading; null without pack voltage, cell voltages and current that changes enough.</summary>
-    public static ResistanceReading? Of(SessionArrays session)
+    public static ResistanceReading? Of(SessionSamples session)
     {
         if (session.Current is not { } current || session.PackVolts is not { } pack || session.Cells.Count == 0 || session.PeakAmperes <= 0)
         {
@@ -20,7 +20,7 @@ internal static class LeadResistance
         }
 
         // Mean of the excess over bins of current: evens out the rounding, and keeps one long steady stretch from counting as many observations.
-        double[] excesses = [.. Enumerable.Range(0, session.Count).Select(i => pack[i] - session.Cells.Sum(cell => cell[i]))];
+        SampleColumn excesses = Less(pack, session.CellSum);
         var bins = new (double Current, double Excess, int Count)[(2 * Bins) + 1];
         for (int i = 0; i < session.Count; i++)
         {
@@ -45,10 +45,10 @@ internal static class LeadResistance
             design[i, 1] = points[i].X;
         }
 
-        double step = Math.Max(Resolution.Of(pack), 0.001);
+        double step = Math.Max(pack.Figures.Step, 0.001);
         double rounding = step / Math.Sqrt(12) * Math.Sqrt(1 + session.Cells.Count);
         double active = Math.Max(3 * session.CurrentResolution, 0.03 * session.PeakAmperes);
-        double noise = Noise.Of(excesses, i => Math.Abs(current[i + 1] - current[i - 1]) <= active);
+        double noise = Noise.Of([excesses], i => Math.Abs(current[i + 1] - current[i - 1]) <= active)[0];
         // Rounding errors of a slowly moving voltage repeat from sample to sample, hence no credit beyond 12 readings a bin; noise does not.
         double[] weights = [.. points.Select(point => 1 / ((rounding * rounding / Math.Min(point.Count, 12)) + (noise * noise / point.Count)))];
         LinearFit? fit = LinearModel.Fit(design, [.. points.Select(point => point.Y)], weights);
@@ -58,7 +58,16 @@ internal static class LeadResistance
         }
 
         double error = Math.Sqrt(fit.UnscaledCovariance[1, 1] * Math.Max(1, fit.ResidualVariance));
-        double? celsius = session.Temperature?.Where(double.IsFinite).DefaultIfEmpty(double.NaN).Average() is { } mean && double.IsFinite(mean) ? mean : null;
-        return new ResistanceReading(fit.Parameters[1], error, points.Count, 0, celsius);
+        return new ResistanceReading(fit.Parameters[1], error, points.Count, 0, TemperatureSpan.Average(session.Temperature));
     }
+
+    private static SampleColumn Less(SampleColumn from, SampleColumn take) => new(from.Length, (page, into) =>
+    {
+        ReadOnlySpan<double> more = from.Page(page);
+        ReadOnlySpan<double> less = take.Page(page);
+        for (int i = 0; i < more.Length; i++)
+        {
+            into[i] = more[i] - less[i];
+        }
+    });
 }

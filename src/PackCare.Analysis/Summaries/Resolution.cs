@@ -5,36 +5,38 @@ internal static class Resolution
 {
     private const int MostDigits = 6;
 
-    /// <summary>The smallest change between neighbouring readings that is not none, in the channel's unit; 0 where nothing changes.</summary>
-    public static double Of(double[] values)
-    {
-        double smallest = double.PositiveInfinity;
-        for (int i = 1; i < values.Length; i++)
-        {
-            double step = Math.Abs(values[i] - values[i - 1]);
-            // Below a microunit it is the rounding of binary fractions, not a step of the instrument.
-            if (step > 1e-6 && step < smallest)
-            {
-                smallest = step;
-            }
-        }
+    /// <summary>Below a microunit it is the rounding of binary fractions, not a step of the instrument.</summary>
+    public const double LeastStep = 1e-6;
 
-        return double.IsFinite(smallest) ? Math.Round(smallest, 6) : 0;
-    }
+    /// <summary>The smallest change between neighbouring readings, freed of the rounding of binary fractions; 0 for none.</summary>
+    public static double Rounded(double smallest) => double.IsFinite(smallest) ? Math.Round(smallest, MostDigits) : 0;
 
     /// <summary>One unit of the last digit in use, in the channel's unit; for a channel that is steady for long stretches and then jumps.</summary>
-    public static double OfLastDigit(double[] values)
+    public static double OfLastDigit(SampleColumn values)
     {
         double unit = 1;
-        for (int digits = 0; digits < MostDigits; digits++, unit /= 10)
+        for (int digits = 0; digits < MostDigits && !AreMultiples(values, unit); digits++)
         {
-            double step = unit;
-            if (values.All(value => !double.IsFinite(value) || Math.Abs((value / step) - Math.Round(value / step)) < 1e-6))
-            {
-                return unit;
-            }
+            unit /= 10;
         }
 
         return unit;
+    }
+
+    private static bool AreMultiples(SampleColumn values, double unit)
+    {
+        for (int page = 0; page < values.Pages; page++)
+        {
+            foreach (double value in values.Page(page))
+            {
+                double times = value / unit;
+                if (Math.Abs(times - Math.Round(times)) >= 1e-6)
+                {
+                    return false;
+                }
+            }
+        }
+
+        return true;
     }
 }

@@ -6,7 +6,7 @@ namespace PackCare.Analysis.Summaries;
 /// <param name="StartSeconds">Length of the rest seen at the start, or null.</param>
 /// <param name="EndSeconds">Length of the rest seen at the end, or null.</param>
 /// <param name="Time">Seconds since the session's start.</param>
-internal sealed record RestSpan(int StartEnd, int EndStart, double? StartSeconds, double? EndSeconds, double[] Time)
+internal sealed record RestSpan(int StartEnd, int EndStart, double? StartSeconds, double? EndSeconds, SampleColumn Time)
 {
     /// <summary>After so long without current, differences between cells have settled enough to be compared; the level itself has not.</summary>
     public const double SettledSeconds = 30;
@@ -16,7 +16,7 @@ internal sealed record RestSpan(int StartEnd, int EndStart, double? StartSeconds
     private const int FewestAveraged = 3;
 
     /// <summary>Finds the rests.</summary>
-    public static RestSpan Of(SessionArrays session)
+    public static RestSpan Of(SessionSamples session)
     {
         int count = session.Count;
         int start = -1;
@@ -33,12 +33,12 @@ internal sealed record RestSpan(int StartEnd, int EndStart, double? StartSeconds
 
         bool allRest = start == count - 1;
         double? startSeconds = start < 0 ? null : session.Time[start] - session.Time[0];
-        double? endSeconds = allRest ? startSeconds : end >= count ? null : session.Time[^1] - session.Time[end];
+        double? endSeconds = allRest ? startSeconds : end >= count ? null : session.Time[count - 1] - session.Time[end];
         return new RestSpan(start, allRest ? 0 : end, startSeconds, endSeconds, session.Time);
     }
 
     /// <summary>The rest voltage before current flowed: mean over the last minute before it, or null.</summary>
-    public double? StartVolts(double[] volts)
+    public double? StartVolts(SampleColumn volts)
     {
         if (StartEnd < 0)
         {
@@ -55,7 +55,7 @@ internal sealed record RestSpan(int StartEnd, int EndStart, double? StartSeconds
     }
 
     /// <summary>The rest voltage after current had stopped: mean over the last part of a rest that was long enough, or null.</summary>
-    public double? EndVolts(double[] volts)
+    public double? EndVolts(SampleColumn volts)
     {
         if (!(EndSeconds >= SettledSeconds))
         {
@@ -73,9 +73,9 @@ internal sealed record RestSpan(int StartEnd, int EndStart, double? StartSeconds
         return MeanOf(volts, from, last + 1);
     }
 
-    private static double? MeanOf(double[] values, int from, int to)
+    private static double? MeanOf(SampleColumn values, int from, int to)
     {
-        double[] finite = [.. values[from..to].Where(double.IsFinite)];
+        double[] finite = [.. Enumerable.Range(from, to - from).Select(i => values[i]).Where(double.IsFinite)];
         return finite.Length == 0 ? null : finite.Average();
     }
 }

@@ -15,7 +15,7 @@ internal static class SessionEnd
     /// <param name="charge">The count; null without current.</param>
     /// <param name="endVolts">Mean cell voltage at the end, at rest where that was seen; null without cells.</param>
     /// <param name="profile">The chemistry.</param>
-    public static SessionKind Kind(SessionArrays session, ChargeCount? charge, double? endVolts, ChemistryProfile profile)
+    public static SessionKind Kind(SessionSamples session, ChargeCount? charge, double? endVolts, ChemistryProfile profile)
     {
         if (charge is null)
         {
@@ -44,7 +44,7 @@ internal static class SessionEnd
     }
 
     /// <summary>Whether a charge tapered off at its end voltage, or a discharge ended at a low cell.</summary>
-    public static bool Completed(SessionArrays session, SessionKind kind, RestSpan rest, ChemistryProfile profile)
+    public static bool Completed(SessionSamples session, SessionKind kind, RestSpan rest, ChemistryProfile profile)
     {
         if (session.Current is not { } current || session.Cells.Count == 0)
         {

@@ -26,7 +26,7 @@ internal static class StepResistance
     private const double LongestStray = 15;
 
     /// <summary>One reading a cell; null where the session holds no usable step.</summary>
-    public static IReadOnlyList<ResistanceReading?> Of(SessionArrays session, ChargeCount? charge, RestVoltageCurve curve)
+    public static IReadOnlyList<ResistanceReading?> Of(SessionSamples session, ChargeCount? charge, RestVoltageCurve curve)
     {
         double interval = session.IntervalSeconds ?? 0;
         List<CurrentStep> steps = charge is null ? [] : Choose(CurrentSteps.Find(session).Where(step => !NearEmpty(session, step, curve)), interval);
@@ -36,8 +36,22 @@ internal static class StepResistance
         }
 
         double lag = CurrentSteps.NominalLag(steps.Select(step => step.Seconds).Median(), interval);
-        return [.. session.Cells.Select(volts => OfCell(session, charge!, steps, lag, volts))];
+        double active = Math.Max(3 * session.CurrentResolution, 0.03 * session.PeakAmperes);
+        double[] noises = Noise.Of(session.Cells, i => Math.Abs(session.Current![i + 1] - session.Current[i - 1]) <= active);
+        // All cells step by step, so that a long session is walked through only once.
+        double?[][] drifts = [.. steps.Select(step => session.Cells.Select(volts => Drift(session, charge!, step, volts)).ToArray())];
+        double?[] usual = [.. session.Cells.Select((_, cell) => Usual([.. drifts.Select(step => step[cell])]))];
+        StepVoltage?[][] read =
+        [
+            .. steps.Select((step, i) => session.Cells.Select((volts, cell) =>
+                StepVoltage.Read(session, charge!, step, volts, lag, drifts[i][cell] ?? usual[cell], noises[cell], volts.Figures.Step)).ToArray()),
+        ];
+        double[] celsius = session.Temperature is { } temperature ? [.. steps.Select(step => temperature[step.After]).Where(double.IsFinite)] : [];
+        return [.. session.Cells.Select((_, cell) => OfCell(session, steps, lag, usual[cell], [.. read.Select(step => step[cell])], celsius))];
     }
+
+    // Where a step has no long stretch of its own, the others' in the session tell how voltage moves with charge.
+    private static double? Usual(double?[] drifts) => drifts.OfType<double>().ToList() is { Count: > 0 } known ? known.Median() : null;
 
     // Of the lags at hand the shortest that carries a good part of the weight: it is the least mixed with polarisation.
     private static List<CurrentStep> Choose(IEnumerable<CurrentStep> steps, double interval)
@@ -56,22 +70,15 @@ internal static class StepResistance
     private static double Weight(CurrentStep step) => step.DeltaAmperes * step.DeltaAmperes;
 
     // Judged on the side with less current, where the voltage is nearer to rest.
-    private static bool NearEmpty(SessionArrays session, CurrentStep step, RestVoltageCurve curve)
+    private static bool NearEmpty(SessionSamples session, CurrentStep step, RestVoltageCurve curve)
     {
         int calm = Math.Abs(session.Current![step.Before]) <= Math.Abs(session.Current[step.After]) ? step.Before : step.After;
         double[] volts = [.. session.Cells.Select(cell => cell[calm]).Where(double.IsFinite)];
         return volts.Length == 0 || curve.SocAt(volts.Median()) < LeastSoc;
     }
 
-    private static ResistanceReading? OfCell(SessionArrays session, ChargeCount charge, List<CurrentStep> steps, double lag, double[] volts)
+    private static ResistanceReading? OfCell(SessionSamples session, List<CurrentStep> steps, double lag, double? usual, StepVoltage?[] read, double[] celsius)
     {
-        double active = Math.Max(3 * session.CurrentResolution, 0.03 * session.PeakAmperes);
-        double noise = Noise.Of(volts, i => Math.Abs(session.Current![i + 1] - session.Current[i - 1]) <= active);
-        double resolution = Resolution.Of(volts);
-        double?[] drifts = [.. steps.Select(step => Drift(session, charge, step, volts))];
-        // Where a step has no long stretch of its own, the others' in the session tell how voltage moves with charge.
-        double? usual = drifts.OfType<double>().ToList() is { Count: > 0 } known ? known.Median() : null;
-        StepVoltage?[] read = [.. steps.Select((step, i) => StepVoltage.Read(session, charge, step, volts, lag, drifts[i] ?? usual, noise, resolution))];
         if (Reading([.. read.OfType<StepVoltage>()]) is not { } all)
         {
             return null;
@@ -87,7 +94,6 @@ internal static class StepResistance
             reading = settled;
         }
 
-        double[] celsius = session.Temperature is { } temperature ? [.. steps.Select(step => temperature[step.After]).Where(double.IsFinite)] : [];
         // Noise may take a reading below none; kept as it is, since dropping such readings would leave the high ones.
         return new ResistanceReading(reading.Ohms, reading.Error, reading.Count, lag, celsius.Length == 0 ? null : celsius.Average());
 
@@ -110,15 +116,15 @@ internal static class StepResistance
     /// The slope of voltage against charge on the steady side with current, in volts per ampere hour; times the charge between
     /// two samples it is how far the voltage moved because charge flowed, not because current changed. Null where too little is seen.
     /// </summary>
-    private static double? Drift(SessionArrays session, ChargeCount charge, CurrentStep step, double[] volts)
+    private static double? Drift(SessionSamples session, ChargeCount charge, CurrentStep step, SampleColumn volts)
     {
         bool after = Math.Abs(session.Current![step.After]) >= Math.Abs(session.Current[step.Before]);
         return Drift(session, charge, step, volts, after) ?? Drift(session, charge, step, volts, !after);
     }
 
-    private static double? Drift(SessionArrays session, ChargeCount charge, CurrentStep step, double[] volts, bool after)
+    private static double? Drift(SessionSamples session, ChargeCount charge, CurrentStep step, SampleColumn volts, bool after)
     {
-        double[] current = session.Current!;
+        SampleColumn current = session.Current!;
         var q = new List<double>();
         var v = new List<double>();
         int i = after ? step.After : step.Before;

@@ -24,9 +24,9 @@ internal readonly record struct StepVoltage(double DeltaVolts, double DeltaAmper
     /// <param name="voltsPerAh">How the voltage moves with charge under steady current; null where not known.</param>
     /// <param name="noise">One standard deviation of a reading, in volts.</param>
     /// <param name="resolution">The step of the voltage channel, in volts.</param>
-    public static StepVoltage? Read(SessionArrays session, ChargeCount charge, CurrentStep step, double[] volts, double lagSeconds, double? voltsPerAh, double noise, double resolution)
+    public static StepVoltage? Read(SessionSamples session, ChargeCount charge, CurrentStep step, SampleColumn volts, double lagSeconds, double? voltsPerAh, double noise, double resolution)
     {
-        double[] current = session.Current!;
+        SampleColumn current = session.Current!;
         double slope = voltsPerAh ?? 0;
         double origin = charge.RunningAh[step.Before];
         double Level(int i) => volts[i] - (slope * (charge.RunningAh[i] - origin));

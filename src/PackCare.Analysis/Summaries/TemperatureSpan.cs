@@ -4,9 +4,9 @@ namespace PackCare.Analysis.Summaries;
 internal sealed record TemperatureSpan(double? Mean, double? Min, double? Max)
 {
     /// <summary>Mean over time (trapezoid), lowest and highest.</summary>
-    public static TemperatureSpan Of(SessionArrays session)
+    public static TemperatureSpan Of(SessionSamples session)
     {
-        if (session.Temperature is not { } celsius || !celsius.Any(double.IsFinite))
+        if (session.Temperature is not { } celsius || celsius.Figures is not { Present: > 0 } figures)
         {
             return new TemperatureSpan(null, null, null);
         }
@@ -31,7 +31,26 @@ internal sealed record TemperatureSpan(double? Mean, double? Min, double? Max)
             last = i;
         }
 
-        double[] finite = [.. celsius.Where(double.IsFinite)];
-        return new TemperatureSpan(seconds > 0 ? area / seconds : finite[0], finite.Min(), finite.Max());
+        return new TemperatureSpan(seconds > 0 ? area / seconds : figures.First, figures.Min, figures.Max);
+    }
+
+    /// <summary>The plain mean of the readings; null where there is none.</summary>
+    public static double? Average(SampleColumn? celsius)
+    {
+        if (celsius is not { Figures.Present: > 0 })
+        {
+            return null;
+        }
+
+        double sum = 0;
+        for (int page = 0; page < celsius.Pages; page++)
+        {
+            foreach (double value in celsius.Page(page))
+            {
+                sum += double.IsNaN(value) ? 0 : value;
+            }
+        }
+
+        return sum / celsius.Figures.Present;
     }
 }

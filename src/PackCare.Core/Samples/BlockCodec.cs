@@ -33,7 +33,11 @@ public static class BlockCodec
     /// <summary>Compresses one run of values.</summary>
     /// <param name="scaled">Values times 10^<paramref name="decimals"/>, or <see cref="Missing"/>.</param>
     /// <param name="decimals">0 to <see cref="MaxDecimals"/>.</param>
-    public static SampleBlock Encode(ReadOnlySpan<long> scaled, int decimals)
+    /// <param name="mayKeep">
+    /// Asked, with their number, whether the bytes before compression may stay in memory beside the block, so that it can be
+    /// restored several times over in a third of the time; null for no.
+    /// </param>
+    public static SampleBlock Encode(ReadOnlySpan<long> scaled, int decimals, Predicate<int>? mayKeep = null)
     {
         ArgumentOutOfRangeException.ThrowIfZero(scaled.Length);
         ArgumentOutOfRangeException.ThrowIfGreaterThan(scaled.Length, Channel.BlockRows);
@@ -61,7 +65,8 @@ public static class BlockCodec
                 throw new InvalidOperationException("The compressor was given a buffer of its own stated size and did not fit it.");
             }
 
-            return new SampleBlock(scaled.Length, packed.AsSpan(0, written + 2).ToArray());
+            byte[]? kept = mayKeep is not null && mayKeep(at) ? plain.AsSpan(0, at).ToArray() : null;
+            return new SampleBlock(scaled.Length, packed.AsSpan(0, written + 2).ToArray()) { Packed = kept };
         }
         finally
         {
@@ -81,6 +86,12 @@ public static class BlockCodec
         if (bytes.Length < 3 || bytes[0] != Version || bytes[1] > MaxDecimals || block.Count is < 1 or > Channel.BlockRows)
         {
             throw Damaged();
+        }
+
+        if (block.Packed is { } atHand)
+        {
+            Unpack(atHand, scaled[..block.Count]);
+            return bytes[1];
         }
 
         int bound = (2 * MaxVarintBytes) + ((block.Count + 7) / 8) + (block.Count * MaxVarintBytes);

@@ -1,3 +1,5 @@
+using System.Buffers;
+
 namespace PackCare.Core.Samples;
 
 /// <summary>All values of one channel of a session, kept compressed and exact to the digits that were logged.</summary>
@@ -16,16 +18,32 @@ public sealed record Channel(ChannelKey Key, IReadOnlyList<SampleBlock> Blocks)
     public double[] ToDoubles()
     {
         var values = new double[Count];
-        var scaled = new long[Math.Min(BlockRows, values.Length)];
         int at = 0;
-        foreach (SampleBlock block in Blocks)
+        for (int block = 0; block < Blocks.Count; block++)
         {
-            double divisor = PowerOfTen(BlockCodec.Decode(block, scaled));
-            BlockCodec.ToDoubles(scaled.AsSpan(0, block.Count), divisor, values.AsSpan(at));
-            at += block.Count;
+            ReadBlock(block, values.AsSpan(at));
+            at += Blocks[block].Count;
         }
 
         return values;
+    }
+
+    /// <summary>The values of one block in the unit of the kind; NaN where there was no reading.</summary>
+    /// <param name="block">The block, from 0.</param>
+    /// <param name="into">Receives them; at least as long as the block.</param>
+    /// <exception cref="InvalidDataException">The block is damaged.</exception>
+    public void ReadBlock(int block, Span<double> into)
+    {
+        long[] scaled = ArrayPool<long>.Shared.Rent(BlockRows);
+        try
+        {
+            double divisor = PowerOfTen(BlockCodec.Decode(Blocks[block], scaled));
+            BlockCodec.ToDoubles(scaled.AsSpan(0, Blocks[block].Count), divisor, into);
+        }
+        finally
+        {
+            ArrayPool<long>.Shared.Return(scaled);
+        }
     }
 
     /// <summary>The values as exact decimal figures; null where there was no reading. For export and comparison, not for arithmetic over long sessions.</summary>

@@ -8,7 +8,8 @@ namespace PackCare.Import.Tables;
 /// Collects the values of one column and compresses them a block at a time on another thread, with the figures of
 /// each block taken on the way, so that neither text nor values of a long log are ever held at once.
 /// </summary>
-internal sealed class RawValues
+/// <param name="mayKeep">Asked, with their number, whether bytes may be kept uncompressed; null for no.</param>
+internal sealed class RawValues(Predicate<int>? mayKeep)
 {
     private const int FirstRows = 256;
     private const int MostPending = 3;
@@ -169,11 +170,11 @@ internal sealed class RawValues
         _decimals = 0;
     }
 
-    private static (SampleBlock Block, NumberProfile Profile) Finish(long[] values, int count, int decimals)
+    private (SampleBlock Block, NumberProfile Profile) Finish(long[] values, int count, int decimals)
     {
         ReadOnlySpan<long> span = values.AsSpan(0, count);
         NumberProfile profile = NumberProfile.Of(span, decimals);
-        SampleBlock block = BlockCodec.Encode(span, decimals);
+        SampleBlock block = BlockCodec.Encode(span, decimals, mayKeep);
         if (values.Length >= Channel.BlockRows)
         {
             ArrayPool<long>.Shared.Return(values);

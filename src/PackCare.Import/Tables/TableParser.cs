@@ -9,6 +9,8 @@ namespace PackCare.Import.Tables;
 /// <summary>Reads the whole table once, under one dialect, and accounts for every line.</summary>
 internal sealed class TableParser
 {
+    // Bytes of values that are kept uncompressed while a log is read; a longer log is compressed from there on.
+    private const int MostKeptBytes = 1 << 25;
     private const int MaxFooterLines = 1000;
     private const int MaxRemarks = 200;
 
@@ -18,7 +20,7 @@ internal sealed class TableParser
     private readonly ReadOptions _options;
     private readonly RawColumn[] _columns;
     private readonly ListColumn?[] _lists;
-    private readonly RawValues _lines = new();
+    private readonly RawValues _lines = new(mayKeep: null);
     private readonly List<InputProblem> _problems = [];
     private readonly List<(int Line, string Text)> _footers = [];
     private readonly List<string> _remarks = [];
@@ -26,6 +28,7 @@ internal sealed class TableParser
     private readonly List<byte[]> _headerTexts;
     private readonly int[] _map;
     private CsvMalformedReason? _malformed;
+    private long _keptBytes;
     private int _rows;
     private int _headers;
     private int _units;
@@ -41,7 +44,7 @@ internal sealed class TableParser
         _frame = frame;
         _dialect = dialect;
         _options = options;
-        _columns = [.. frame.Shapes.Select((shape, index) => new RawColumn(index, shape == ColumnShape.Empty ? ColumnShape.Number : shape, (byte)dialect.DecimalMark, frame.Headers[index], frame.Units[index]))];
+        _columns = [.. frame.Shapes.Select((shape, index) => new RawColumn(index, shape == ColumnShape.Empty ? ColumnShape.Number : shape, (byte)dialect.DecimalMark, frame.Headers[index], frame.Units[index], MayKeep))];
         _lists = [.. frame.Lists.Select((list, index) => list is null ? null : new ListColumn(index, list, (byte)dialect.DecimalMark, frame.Headers[index], frame.Units[index]))];
         _headerTexts = [.. frame.HeaderTexts.Select(Encoding.UTF8.GetBytes)];
         _map = new int[frame.Width + 2];
@@ -55,6 +58,8 @@ internal sealed class TableParser
     /// <param name="allByCsv">Whether plain rows, too, go through the CSV reader; only slower.</param>
     internal static RawTable Parse(LogText text, TableFrame frame, Dialect dialect, ReadOptions options, bool allByCsv = false) =>
         new TableParser(text, frame, dialect, options).Run(allByCsv);
+
+    private bool MayKeep(int bytes) => Interlocked.Add(ref _keptBytes, bytes) <= MostKeptBytes;
 
     private RawTable Run(bool allByCsv)
     {
