@@ -20,8 +20,8 @@ public static class DueList
         [.. packs
             .Where(pack => pack.Pack.Retirement is null)
             .SelectMany(Items)
-            .OrderBy(item => item.Urgency)
-            .ThenByDescending(item => item.Finding.Level)
+            .OrderBy(item => (int)item.Urgency)
+            .ThenByDescending(item => (int)item.Finding.Level)
             .ThenBy(item => item.PackLabel, StringComparer.OrdinalIgnoreCase)];
 
     private static IEnumerable<DueItem> Items(PackBrief pack)

@@ -64,7 +64,7 @@ public static class PackAnalyzer
             after,
             passing,
             CareLimits.Of(limits)));
-        Finding[] findings = digest.Findings(fullCharge, now);
+        Finding[] findings = digest.Findings(now);
         var assessment = new PackAssessment(
             history.Pack,
             now,

@@ -9,12 +9,37 @@ namespace PackCare.Cli;
 /// <summary>The program: parses, runs one command, and turns whatever goes wrong into one sentence and an exit code.</summary>
 internal static class App
 {
+    private static readonly IReadOnlyList<CommandEntry> _commands =
+    [
+        new("demo", host => new DemoCommand(host)),
+        new("add", host => new AddCommand(host)),
+        new("import", host => new ImportCommand(host)),
+        new("watch", host => new WatchCommand(host)),
+        new("assign", host => new AssignCommand(host)),
+        new("check", host => new CheckCommand(host)),
+        new("log", host => new LogCommand(host)),
+        new("list", host => new ListCommand(host)),
+        new("show", host => new ShowCommand(host)),
+        new("why", host => new WhyCommand(host)),
+        new("due", host => new DueCommand(host)),
+        new("report", host => new ReportCommand(host)),
+        new("labels", host => new LabelsCommand(host)),
+        new("retire", host => new RetireCommand(host)),
+        new("undo", host => new UndoCommand(host)),
+        new("backup", host => new BackupCommand(host)),
+        new("restore", host => new RestoreCommand(host)),
+        new("export", host => new ExportCommand(host)),
+        new("doctor", host => new DoctorCommand(host)),
+        new("recompute", host => new RecomputeCommand(host)),
+        new("compact", host => new CompactCommand(host)),
+    ];
+
     /// <summary>Runs the program once.</summary>
     public static int Run(IReadOnlyList<string> arguments, Host host)
     {
         try
         {
-            ParseResult parsed = MakeRoot(host).Parse(arguments);
+            ParseResult parsed = MakeRoot(arguments, host).Parse(arguments);
             if (parsed.Errors.Count > 0 && parsed.Action is not HelpAction and not ExamplesHelpAction)
             {
                 string what = string.Join(" ", parsed.Errors.Select(error => error.Message));
@@ -47,41 +72,33 @@ internal static class App
         }
     }
 
-    private static RootCommand MakeRoot(Host host)
+    private static RootCommand MakeRoot(IReadOnlyList<string> arguments, Host host)
     {
         var root = new RootCommand("PackCare keeps the record of your LiPo packs: it reads charge logs with per-cell voltages, and says which pack needs what today, which one drifts and why, and which one to retire.")
         {
             GlobalOptions.History,
             GlobalOptions.Now,
             GlobalOptions.Limits,
-            new DemoCommand(host),
-            new AddCommand(host),
-            new ImportCommand(host),
-            new WatchCommand(host),
-            new AssignCommand(host),
-            new CheckCommand(host),
-            new LogCommand(host),
-            new ListCommand(host),
-            new ShowCommand(host),
-            new WhyCommand(host),
-            new DueCommand(host),
-            new ReportCommand(host),
-            new LabelsCommand(host),
-            new RetireCommand(host),
-            new UndoCommand(host),
-            new BackupCommand(host),
-            new RestoreCommand(host),
-            new ExportCommand(host),
-            new DoctorCommand(host),
-            new RecomputeCommand(host),
-            new CompactCommand(host),
         };
+        foreach (PackCareCommand command in Named(arguments, host))
+        {
+            root.Add(command);
+        }
+
         HelpOption help = root.Options.OfType<HelpOption>().Single();
         var standard = (HelpAction)help.Action!;
         standard.MaxWidth = host.OutWidth;
         help.Action = new ExamplesHelpAction(standard);
         root.SetAction(((ExamplesHelpAction)help.Action).Invoke);
         return root;
+    }
+
+    // Where the first word names a command, the others need not be made: that would be most of the time to start.
+    private static IEnumerable<PackCareCommand> Named(IReadOnlyList<string> arguments, Host host)
+    {
+        string first = arguments.Count == 0 ? string.Empty : arguments[0];
+        IReadOnlyList<CommandEntry> named = [.. _commands.Where(command => command.Name == first)];
+        return (named.Count > 0 ? named : _commands).Select(command => command.Make(host));
     }
 
     private static string CommandPath(ParseResult parsed) =>
@@ -97,4 +114,6 @@ internal static class App
 
         return exitCode;
     }
+
+    private sealed record CommandEntry(string Name, Func<Host, PackCareCommand> Make);
 }

@@ -241,11 +241,11 @@ public sealed class History : IDisposable
     public IReadOnlyDictionary<long, string> FindDigests(string name) => _database.Read(connection => Digests.Read(connection, name));
 
     /// <summary>All packs in order of label, each with its revision and, where it still rests on what is on record, the kept result of that name.</summary>
-    public IReadOnlyList<(Pack Pack, long Revision, string? Digest)> PacksWithDigests(string name) =>
+    public IReadOnlyList<PackWithDigest> PacksWithDigests(string name) =>
         _database.Read(connection => Tables.Packs.WithDigests(connection, name));
 
     /// <summary>Lets everything that is read inside the work come from the same state, whatever other programs write meanwhile. Nothing may be changed inside.</summary>
-    public T ReadTogether<T>(Func<T> work) => _database.Snapshot(work);
+    public void ReadTogether(Action work) => _database.Snapshot(work);
 
     /// <inheritdoc/>
     public void Dispose() => _database.Dispose();

@@ -11,9 +11,12 @@ internal sealed record ChemistryProfile(
     double StorageLowVolts,
     double StorageHighVolts,
     double EmptyUnderLoadVolts,
-    RestVoltageCurve Curve)
+    Lazy<RestVoltageCurve> LazyCurve)
 {
     private const double StorageAimFraction = 0.5;
+
+    /// <summary>Rest voltage against state of charge; worked out when first asked for.</summary>
+    public RestVoltageCurve Curve => LazyCurve.Value;
 
     /// <summary>A resting voltage in the middle of the storage window.</summary>
     public double StorageVolts => StorageLowVolts + (StorageAimFraction * (StorageHighVolts - StorageLowVolts));
@@ -30,16 +33,16 @@ internal sealed record ChemistryProfile(
     // Nominal voltages and charge voltages as printed by makers on packs and cells of each kind (common practice, no source).
     // Carrying the published LiPo curve to 4.20 V along the charge or along the voltage gives curves that differ by 3 % half way. The error is taken a third larger, since curves stray smoothly and not at random as a bridge does.
     private static ChemistryProfile LiPo { get; } = new(
-        Chemistry.LiPo, 3.7, 4.20, 4.10, 3.75, 3.90, 3.45, Polymer(4.20, 0.04, "Chen and Rincon-Mora 2006, eq. 2, carried on by its own polynomial from 4.10 V to 4.20 V and scaled so that 100 % is 4.20 V at rest"));
+        Chemistry.LiPo, 3.7, 4.20, 4.10, 3.75, 3.90, 3.45, new(() => Polymer(4.20, 0.04, "Chen and Rincon-Mora 2006, eq. 2, carried on by its own polynomial from 4.10 V to 4.20 V and scaled so that 100 % is 4.20 V at rest")));
 
     private static ChemistryProfile LiHv { get; } = new(
-        Chemistry.LiHv, 3.8, 4.35, 4.25, 3.80, 3.95, 3.45, Polymer(4.35, 0.06, "approximate: the polynomial of Chen and Rincon-Mora 2006 carried on to 4.35 V, well beyond its cell; no published basis"));
+        Chemistry.LiHv, 3.8, 4.35, 4.25, 3.80, 3.95, 3.45, new(() => Polymer(4.35, 0.06, "approximate: the polynomial of Chen and Rincon-Mora 2006 carried on to 4.35 V, well beyond its cell; no published basis")));
 
     private static ChemistryProfile LiIon { get; } = new(
-        Chemistry.LiIon, 3.6, 4.20, 4.10, 3.55, 3.85, 3.10, Nmc());
+        Chemistry.LiIon, 3.6, 4.20, 4.10, 3.55, 3.85, 3.10, new(Nmc));
 
     private static ChemistryProfile LiFePo4 { get; } = new(
-        Chemistry.LiFePo4, 3.2, 3.60, 3.40, 3.20, 3.33, 2.80, Phosphate());
+        Chemistry.LiFePo4, 3.2, 3.60, 3.40, 3.20, 3.33, 2.80, new(Phosphate));
 
     private static RestVoltageCurve Polymer(double fullVolts, double midError, string source)
     {

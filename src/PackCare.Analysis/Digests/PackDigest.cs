@@ -1,4 +1,3 @@
-using System.Text.Json;
 using PackCare.Analysis.Assessments;
 using PackCare.Analysis.FullCharge;
 using PackCare.Analysis.Standings;
@@ -28,18 +27,16 @@ public sealed class PackDigest
     {
         try
         {
-            return JsonSerializer.Deserialize(text, DigestJson.Default.DigestContent) is { Before: not null, After: not null, Passing.Spells: not null, Limits: not null } content
-                ? new PackDigest(content)
-                : null;
+            return new PackDigest(DigestText.Read(text));
         }
-        catch (JsonException)
+        catch (Exception fault) when (fault is FormatException or OverflowException)
         {
             return null;
         }
     }
 
-    /// <summary>As JSON.</summary>
-    public string ToText() => JsonSerializer.Serialize(_content, DigestJson.Default.DigestContent);
+    /// <summary>As text that <see cref="Parse"/> reads.</summary>
+    public string ToText() => DigestText.Write(_content);
 
     /// <summary>Whether it holds at a moment.</summary>
     public bool HoldsAt(DateTimeOffset now) => now >= From && now < Until;
@@ -49,8 +46,7 @@ public sealed class PackDigest
     /// <param name="now">The moment.</param>
     public PackBrief At(Pack pack, DateTimeOffset now)
     {
-        FullChargeAssessment full = FullChargeJudge.Of(_content.Passing, now);
-        Finding[] findings = Findings(full, now);
+        Finding[] findings = Findings(now);
         return new PackBrief(
             pack,
             StandingRule.Of(findings, _content.JudgedSessions),
@@ -58,15 +54,15 @@ public sealed class PackDigest
             _content.RestSpreadMillivolts,
             _content.HealthPercent,
             _content.ResistanceRatio,
-            full.CurrentSpell,
+            FullChargeJudge.Current(_content.Passing.SpellsAt(now)),
             _content.LastRecord);
     }
 
     /// <summary>All findings at a moment, gravest first.</summary>
-    internal Finding[] Findings(FullChargeAssessment full, DateTimeOffset now) =>
+    internal Finding[] Findings(DateTimeOffset now) =>
         [.. _content.Before
-            .Concat(KeepingFindings.Of(_content.Passing, full, _content.Limits, now))
+            .Concat(KeepingFindings.Of(_content.Passing, _content.Limits, now))
             .Concat(_content.After)
             .Select(UrgencyRule.Complete)
-            .OrderByDescending(finding => finding.Level)];
+            .OrderByDescending(finding => (int)finding.Level)];
 }

@@ -22,8 +22,8 @@ internal static class FullChargeJudge
             high);
     }
 
-    // The spell in progress reaches back over the stretches before it that were confirmed; its last stretch never is.
-    private static FullSpell? Current(IReadOnlyList<FullSpell> spells)
+    /// <summary>The spell in progress, or null. It reaches back over the stretches before it that were confirmed; its last stretch never is.</summary>
+    public static FullSpell? Current(IReadOnlyList<FullSpell> spells)
     {
         if (spells.Count == 0 || !spells[^1].InProgress)
         {

@@ -7,7 +7,7 @@ namespace PackCare.Analysis.Limits;
 public sealed class LimitSettings
 {
     private readonly Dictionary<LimitKey, double> _all = [];
-    private readonly LimitTable?[] _tables = new LimitTable?[Enum.GetValues<Chemistry>().Length];
+    private readonly LimitTable?[] _tables = new LimitTable?[(int)Chemistry.LiFePo4 + 1];
     private readonly Dictionary<string, Dictionary<LimitKey, double>> _packs = new(StringComparer.OrdinalIgnoreCase);
 
     private LimitSettings()

@@ -10,14 +10,17 @@ internal static class KeepingFindings
     private const double PastDays = 365;
 
     /// <summary>The findings at a moment.</summary>
-    public static IEnumerable<Finding> Of(Passing passing, FullChargeAssessment full, CareLimits limits, DateTimeOffset now) =>
-        FullNow(full, limits).Concat(FullBefore(full, limits, now)).Concat(Overdue(passing.LastVoltage, limits, now));
+    public static IEnumerable<Finding> Of(Passing passing, CareLimits limits, DateTimeOffset now)
+    {
+        IReadOnlyList<FullSpell> spells = passing.SpellsAt(now);
+        return FullNow(spells, limits).Concat(FullBefore(passing, spells, limits, now)).Concat(Overdue(passing.LastVoltage, limits, now));
+    }
 
-    private static IEnumerable<Finding> FullNow(FullChargeAssessment full, CareLimits limits)
+    private static IEnumerable<Finding> FullNow(IReadOnlyList<FullSpell> spells, CareLimits limits)
     {
         double due = limits.FullSpellDueDays;
         double overdue = limits.FullSpellOverdueDays;
-        if (full.CurrentSpell is not { } spell || spell.Days <= due)
+        if (FullChargeJudge.Current(spells) is not { } spell || spell.Days <= due)
         {
             yield break;
         }
@@ -30,10 +33,10 @@ internal static class KeepingFindings
             spell.Days > overdue ? DueUrgency.Overdue : DueUrgency.Due, spell.From);
     }
 
-    private static IEnumerable<Finding> FullBefore(FullChargeAssessment full, CareLimits limits, DateTimeOffset now)
+    private static IEnumerable<Finding> FullBefore(Passing passing, IReadOnlyList<FullSpell> all, CareLimits limits, DateTimeOffset now)
     {
         double limit = limits.FullSpellPastDays;
-        FullSpell[] spells = [.. full.Spells.Where(spell => spell.Confirmed && !spell.InProgress && spell.Days >= limit && (now - spell.To).TotalDays <= PastDays)];
+        FullSpell[] spells = [.. all.Where(spell => spell.Confirmed && !spell.InProgress && spell.Days >= limit && (now - spell.To).TotalDays <= PastDays)];
         if (spells.Length == 0)
         {
             yield break;
@@ -41,7 +44,7 @@ internal static class KeepingFindings
 
         FullSpell longest = spells.MaxBy(spell => spell.Days)!;
         double days = spells.Sum(spell => spell.Days);
-        string loss = full is { ExtraLossPercentLow: { } low, ExtraLossPercentHigh: { } high }
+        string loss = ExtraLoss.Percent(passing, all, now) is ({ } low, { } high)
             ? $" Two published sources put the capacity lost beyond storage level between {Say.Number(low, "0.0")} and {Say.Number(high, "0.0")} %."
             : "";
         yield return new Finding(

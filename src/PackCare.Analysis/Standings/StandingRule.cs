@@ -8,7 +8,12 @@ internal static class StandingRule
     /// <summary>The gravest finding sets the standing; with none that does, too little data leaves it unknown.</summary>
     public static Standing Of(IReadOnlyList<Finding> findings, int sessions)
     {
-        FindingLevel gravest = findings.Select(finding => finding.Level).DefaultIfEmpty(FindingLevel.Note).Max();
+        FindingLevel gravest = FindingLevel.Note;
+        foreach (Finding finding in findings)
+        {
+            gravest = finding.Level > gravest ? finding.Level : gravest;
+        }
+
         return gravest switch
         {
             FindingLevel.Stop => Standing.Stop,

@@ -26,9 +26,9 @@ internal sealed class Assessor(LimitSettings limits, DateTimeOffset now)
     /// <summary>All packs in brief, in order of label. What was kept of earlier judgements is used where it still holds.</summary>
     public IReadOnlyList<PackBrief> Briefs(History history)
     {
-        IReadOnlyList<(Pack Pack, long Revision, string? Digest)> packs = history.PacksWithDigests(DigestShelf.Name);
+        IReadOnlyList<PackWithDigest> packs = history.PacksWithDigests(DigestShelf.Name);
         var briefs = new PackBrief?[packs.Count];
-        var stale = new List<(int At, bool Keep)>();
+        var stale = new List<Stale>();
         for (int i = 0; i < briefs.Length; i++)
         {
             (Pack pack, long revision, string? kept) = packs[i];
@@ -40,12 +40,23 @@ internal sealed class Assessor(LimitSettings limits, DateTimeOffset now)
             else
             {
                 // A look back does not cost the next look at today its kept results.
-                stale.Add((i, digest is null || now >= digest.From));
+                stale.Add(new Stale(i, digest is null || now >= digest.From));
             }
         }
 
+        if (stale.Count > 0)
+        {
+            JudgeAnew(history, packs, stale, briefs);
+        }
+
+        return [.. briefs.OfType<PackBrief>()];
+    }
+
+    private void JudgeAnew(History history, IReadOnlyList<PackWithDigest> packs, List<Stale> stale, PackBrief?[] briefs)
+    {
+
         // A batch at a time, so that the records of a large fleet never stand in memory together.
-        foreach ((int At, bool Keep)[] batch in stale.Chunk(BatchSize))
+        foreach (Stale[] batch in stale.Chunk(BatchSize))
         {
             foreach (((int at, bool keep), PackDigest digest) in batch.Zip(Judge([.. batch.Select(one => history.Load(packs[one.At].Pack))])))
             {
@@ -57,8 +68,6 @@ internal sealed class Assessor(LimitSettings limits, DateTimeOffset now)
                 }
             }
         }
-
-        return [.. briefs.OfType<PackBrief>()];
     }
 
     /// <summary>Keeps what had to be judged anew, where the history can be written. Not inside a read.</summary>
@@ -79,4 +88,6 @@ internal sealed class Assessor(LimitSettings limits, DateTimeOffset now)
 
     /// <summary>Judges packs, in the order given.</summary>
     public IReadOnlyList<PackAssessment> Assess(IReadOnlyList<PackHistory> histories) => [.. histories.AsParallel().AsOrdered().Select(Assess)];
+
+    private sealed record Stale(int At, bool Keep);
 }

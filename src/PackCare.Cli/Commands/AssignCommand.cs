@@ -6,7 +6,6 @@ using PackCare.Cli.Output;
 using PackCare.Core.Packs;
 using PackCare.Core.Sessions;
 using PackCare.Store;
-using Spectre.Console;
 
 namespace PackCare.Cli.Commands;
 
@@ -101,7 +100,7 @@ internal sealed class AssignCommand : PackCareCommand
             return;
         }
 
-        Grid table = PlainTable.Make([1, 4], "session", "file", "started", "cells", "could be");
+        PlainTable table = PlainTable.Make([1, 4], "session", "file", "started", "cells", "could be");
         foreach ((UnassignedSession waiting, PackMatch match) in list)
         {
             SessionRecord session = waiting.Session;

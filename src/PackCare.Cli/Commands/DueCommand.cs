@@ -30,7 +30,8 @@ internal sealed class DueCommand : PackCareCommand
             return ExitCode.Usage;
         }
 
-        IReadOnlyList<PackBrief> packs = history.ReadTogether(() => assessor.Briefs(history));
+        IReadOnlyList<PackBrief> packs = [];
+        history.ReadTogether(() => packs = assessor.Briefs(history));
         assessor.KeepWhatIsNew(history);
         IReadOnlyList<DueItem> due = DueList.Build(packs);
         if (parsed.GetValue(_json))

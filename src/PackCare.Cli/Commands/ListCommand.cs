@@ -3,7 +3,6 @@ using PackCare.Analysis.Assessments;
 using PackCare.Cli.Hosting;
 using PackCare.Cli.Output;
 using PackCare.Store;
-using Spectre.Console;
 
 namespace PackCare.Cli.Commands;
 
@@ -30,11 +29,17 @@ internal sealed class ListCommand : PackCareCommand
             return ExitCode.Usage;
         }
 
-        (IReadOnlyList<PackBrief> all, int waiting) = history.ReadTogether(() => (assessor.Briefs(history), history.UnassignedCount()));
+        IReadOnlyList<PackBrief> all = [];
+        int waiting = 0;
+        history.ReadTogether(() =>
+        {
+            all = assessor.Briefs(history);
+            waiting = history.UnassignedCount();
+        });
         assessor.KeepWhatIsNew(history);
         List<PackBrief> packs = [.. all
             .Where(one => one.Pack.Retirement is null || parsed.GetValue(_all))
-            .OrderByDescending(one => one.Standing)
+            .OrderByDescending(one => (int)one.Standing)
             .ThenBy(one => one.Pack.Label, StringComparer.OrdinalIgnoreCase)];
         if (parsed.GetValue(_json))
         {
@@ -63,9 +68,9 @@ internal sealed class ListCommand : PackCareCommand
         return ExitCode.Done;
     }
 
-    private static Grid MakeTable(List<PackBrief> packs, DateTimeOffset now)
+    private static PlainTable MakeTable(List<PackBrief> packs, DateTimeOffset now)
     {
-        Grid table = PlainTable.Make([0], "pack", "cells", "standing", "mV", "capacity %", "resistance x", "full", "last");
+        PlainTable table = PlainTable.Make([0], "pack", "cells", "standing", "mV", "capacity %", "resistance x", "full", "last");
         foreach (PackBrief pack in packs)
         {
             string standing = pack.Pack.Retirement is null ? Words.Of(pack.Standing) : "out of use";

@@ -1,6 +1,5 @@
 using PackCare.Cli.Output;
 using Spectre.Console;
-using Spectre.Console.Rendering;
 
 namespace PackCare.Cli.Hosting;
 
@@ -52,35 +51,27 @@ internal sealed class Host
     /// <summary>An environment variable, or null where it is unset or empty.</summary>
     public string? Variable(string name) => _environment(name) is { Length: > 0 } value ? value : null;
 
-    /// <summary>Shows something laid out to the width at hand: coloured on a terminal that wants it, plain text without trailing blanks otherwise.</summary>
-    public void Show(IRenderable content)
+    /// <summary>Shows a table laid out to the width at hand: with its looks on a terminal that wants them, plain text otherwise.</summary>
+    public void Show(PlainTable table)
     {
-        if (_outputIsTerminal)
+        bool painted = _outputIsTerminal && Painted();
+        foreach (string line in table.Lines(OutWidth, painted ? Paint : (text, _) => text))
         {
-            MakeConsole(Out, terminal: true).Write(content);
-            return;
-        }
-
-        using var text = new StringWriter();
-        MakeConsole(text, terminal: false).Write(content);
-        foreach (string line in text.ToString().TrimEnd().ReplaceLineEndings("\n").Split('\n'))
-        {
-            Out.WriteLine(line.TrimEnd());
+            Out.WriteLine(line);
         }
     }
 
     /// <summary>Shows a paragraph, wrapped at words.</summary>
     public void Paragraph(string text)
     {
-        Show(PlainTable.Cell(text));
-        if (_outputIsTerminal)
+        foreach (string line in TextWrap.Lines(Printable.OneLine(text), OutWidth))
         {
-            Out.WriteLine();
+            Out.WriteLine(line);
         }
     }
 
     /// <summary>A console for progress on the error stream, or null where nobody is watching.</summary>
-    public IAnsiConsole? ProgressScreen() => _errorIsTerminal ? MakeConsole(Error, terminal: true) : null;
+    public IAnsiConsole? ProgressScreen() => _errorIsTerminal ? MakeConsole(Error) : null;
 
     /// <summary>Says what is wrong and what to do, and hands back the exit code.</summary>
     public int Fail(int exitCode, string sentence)
@@ -89,9 +80,22 @@ internal sealed class Host
         return exitCode;
     }
 
-    private IAnsiConsole MakeConsole(TextWriter writer, bool terminal)
+    private static string Paint(string text, Look look) => look switch
     {
-        bool colour = terminal && Variable("NO_COLOR") is null && Variable("TERM") != "dumb";
+        Look.Faint => $"\e[2m{text}\e[0m",
+        Look.Bold => $"\e[1m{text}\e[0m",
+        Look.Grave => $"\e[1;7m{text}\e[0m",
+        _ => text,
+    };
+
+    // A console of Windows has to be asked to understand such marks, which the library does.
+    private bool Painted() =>
+        Variable("NO_COLOR") is null
+        && (OperatingSystem.IsWindows() ? AnsiConsole.Profile.Capabilities.Ansi : Variable("TERM") is { } terminal && terminal != "dumb");
+
+    private IAnsiConsole MakeConsole(TextWriter writer)
+    {
+        bool colour = Variable("NO_COLOR") is null && Variable("TERM") != "dumb";
         IAnsiConsole console = AnsiConsole.Create(new AnsiConsoleSettings
         {
             Ansi = colour ? AnsiSupport.Detect : AnsiSupport.No,
@@ -99,7 +103,7 @@ internal sealed class Host
             Interactive = InteractionSupport.No,
             Out = new AnsiConsoleOutput(writer),
         });
-        console.Profile.Width = Width(terminal);
+        console.Profile.Width = Width(terminal: true);
         return console;
     }
 

@@ -5,7 +5,6 @@ using PackCare.Core.Packs;
 using PackCare.Core.Reading;
 using PackCare.Core.Samples;
 using PackCare.Core.Sessions;
-using Spectre.Console;
 
 namespace PackCare.Cli.Importing;
 
@@ -137,7 +136,7 @@ internal sealed class ImportText(Host host, bool dryRun)
         }
 
         host.Out.WriteLine($"  {Words.Of(reading.Layout)} layout, {Name(reading.Delimiter)} between fields, {Name(reading.DecimalMark)} as decimal mark, {reading.Encoding}, time as {reading.TimeBase}");
-        Grid columns = PlainTable.Make([1, 4], "column", "header", "read as", "unit", "why");
+        PlainTable columns = PlainTable.Make([1, 4], "column", "header", "read as", "unit", "why");
         foreach (ColumnReading column in reading.Columns)
         {
             columns.AddRow(
@@ -165,7 +164,7 @@ internal sealed class ImportText(Host host, bool dryRun)
     private void WriteFirstRows(SampleSeries samples)
     {
         Channel[] channels = [.. samples.Channels];
-        Grid rows = PlainTable.Make([.. Enumerable.Range(0, channels.Length)], [.. channels.Select(channel => Short(channel.Key))]);
+        PlainTable rows = PlainTable.Make([.. Enumerable.Range(0, channels.Length)], [.. channels.Select(channel => Short(channel.Key))]);
         decimal?[][] first = [.. channels.Select(channel => channel.ToDecimals().Take(FirstRows).ToArray())];
         for (int row = 0; row < Math.Min(FirstRows, samples.Count); row++)
         {

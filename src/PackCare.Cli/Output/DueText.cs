@@ -1,6 +1,5 @@
 using PackCare.Analysis.Assessments;
 using PackCare.Cli.Hosting;
-using Spectre.Console;
 
 namespace PackCare.Cli.Output;
 
@@ -16,13 +15,13 @@ internal static class DueText
         host.Out.WriteLine();
         if (due.Count > 0)
         {
-            Grid table = PlainTable.Make([1, 2], "urgency", "pack", "what, and what to do");
+            PlainTable table = PlainTable.Make([1, 2], "urgency", "pack", "what, and what to do");
             foreach (DueItem item in due)
             {
-                Style style = StandingStyle.Of(item.Urgency);
+                Look look = StandingStyle.Of(item.Urgency);
                 table.AddRow(
-                    PlainTable.Cell(Words.Of(item.Urgency).ToUpperInvariant(), style),
-                    PlainTable.Cell(item.PackLabel, style),
+                    PlainTable.Cell(Words.Of(item.Urgency).ToUpperInvariant(), look),
+                    PlainTable.Cell(item.PackLabel, look),
                     PlainTable.Cell($"{item.Finding.Text} {item.Finding.Action}"));
             }
 

@@ -2,7 +2,6 @@ using System.Globalization;
 using PackCare.Analysis.Assessments;
 using PackCare.Cli.Hosting;
 using PackCare.Core.Estimates;
-using Spectre.Console;
 
 namespace PackCare.Cli.Output;
 
@@ -22,7 +21,7 @@ internal static class PackPage
         if (assessment.Findings.Count > 0)
         {
             host.Out.WriteLine();
-            Grid findings = PlainTable.Make([2], "level", "finding", "what, and what to do");
+            PlainTable findings = PlainTable.Make([2], "level", "finding", "what, and what to do");
             foreach (Finding finding in assessment.Findings)
             {
                 findings.AddRow(
@@ -41,9 +40,9 @@ internal static class PackPage
         host.Paragraph(Cautions.Charging);
     }
 
-    private static Grid MakeFacts(PackAssessment assessment)
+    private static PlainTable MakeFacts(PackAssessment assessment)
     {
-        Grid facts = PlainTable.MakeBare([1], 2);
+        PlainTable facts = PlainTable.MakeBare([1], 2);
         ImbalanceAssessment imbalance = assessment.Imbalance;
         FullChargeAssessment full = assessment.FullCharge;
         ResistanceAssessment resistance = assessment.Resistance;
@@ -73,7 +72,7 @@ internal static class PackPage
         host.Out.WriteLine();
         string lag = resistance.LagSeconds is { } seconds ? $" {Figures.Number(seconds, 0)} s after a current step" : string.Empty;
         host.Paragraph($"Cell by cell: distance from the median at rest, charge offset, resistance{lag} corrected to {Figures.Number(resistance.ReferenceCelsius, 0)} degC and its multiple of the first sessions; 95 % intervals in brackets, n sessions:");
-        Grid cells = PlainTable.Make([], "cell", "rest mV", "offset %", "mOhm", "x first", "n");
+        PlainTable cells = PlainTable.Make([], "cell", "rest mV", "offset %", "mOhm", "x first", "n");
         foreach (CellResistance cell in resistance.Cells)
         {
             int index = cell.Cell - 1;
@@ -154,6 +153,6 @@ internal static class PackPage
         return (figure > 0 && !zero ? "+" : string.Empty) + text + unit;
     }
 
-    private static void Fact(Grid facts, string name, string text) => facts.AddRow(PlainTable.Cell(name), PlainTable.Cell(text));
+    private static void Fact(PlainTable facts, string name, string text) => facts.AddRow(PlainTable.Cell(name), PlainTable.Cell(text));
 
 }

@@ -31,15 +31,15 @@ internal sealed class Database(string path, SqliteConnection connection, bool re
     });
 
     /// <summary>Lets everything that is read inside the work come from the same state.</summary>
-    public T Snapshot<T>(Func<T> work) => Guard(() =>
+    public void Snapshot(Action work) => Guard<object?>(() =>
     {
         using SqliteTransaction snapshot = Connection.BeginTransaction(deferred: true);
         _snapshot = true;
         try
         {
-            T result = work();
+            work();
             snapshot.Commit();
-            return result;
+            return null;
         }
         finally
         {

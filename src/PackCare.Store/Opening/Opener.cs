@@ -77,11 +77,9 @@ internal static class Opener
             return;
         }
 
-        try
+        (int code, long application, long version) = Header.Read(ImmutableUri(path));
+        if (code == SQLITE_OK)
         {
-            using SqliteConnection connection = Immutable(path);
-            long application = Pragma(connection, "application_id");
-            long version = Pragma(connection, "user_version");
             if (application != Migrations.ApplicationId)
             {
                 throw Faults.NotAHistory(path);
@@ -92,14 +90,12 @@ internal static class Opener
                 throw Faults.Newer(path, version, Migrations.Latest);
             }
         }
-        catch (SqliteException error) when (error.SqliteErrorCode == SQLITE_CORRUPT)
+        else if ((code & 0xFF) != SQLITE_CORRUPT)
         {
-            // Another program may be writing at this moment; the proper open sees the whole state and decides.
+            throw Faults.From(new SqliteException("the header cannot be read", code & 0xFF, code), path);
         }
-        catch (SqliteException error)
-        {
-            throw Faults.From(error, path);
-        }
+
+        // Else another program may be writing at this moment; the proper open sees the whole state and decides.
     }
 
     public static void MakeFolder(string path)
@@ -221,8 +217,7 @@ internal static class Opener
 
     private static SqliteConnection Immutable(string path)
     {
-        string escaped = string.Join('/', path.Replace('\\', '/').Split('/').Select(Uri.EscapeDataString));
-        SqliteConnection connection = Connection($"file:{(escaped.StartsWith('/') ? "" : "/")}{escaped}?immutable=1", SqliteOpenMode.ReadOnly);
+        SqliteConnection connection = Connection(ImmutableUri(path), SqliteOpenMode.ReadOnly);
         try
         {
             connection.Open();
@@ -235,15 +230,24 @@ internal static class Opener
         }
     }
 
-    // The driver's own waiting ends after a second because SQLite does the waiting.
-    public static SqliteConnection Connection(string source, SqliteOpenMode mode) => new(new SqliteConnectionStringBuilder
+    private static string ImmutableUri(string path)
     {
-        DataSource = source,
-        Mode = mode,
-        Pooling = false,
-        ForeignKeys = true,
-        DefaultTimeout = 1,
-    }.ToString());
+        string escaped = string.Join('/', path.Replace('\\', '/').Split('/').Select(Uri.EscapeDataString));
+        return $"file:{(escaped.StartsWith('/') ? "" : "/")}{escaped}?immutable=1";
+    }
+
+    // The driver's own waiting ends after a second because SQLite does the waiting.
+    // Written out by hand, since the builder's own way takes a regular expression and many milliseconds.
+    public static SqliteConnection Connection(string source, SqliteOpenMode mode) => new(
+        $"Data Source=\"{source.Replace("\"", "\"\"", StringComparison.Ordinal)}\";Mode={ModeName(mode)};Pooling=False;Foreign Keys=True;Default Timeout=1");
+
+    private static string ModeName(SqliteOpenMode mode) => mode switch
+    {
+        SqliteOpenMode.ReadOnly => "ReadOnly",
+        SqliteOpenMode.ReadWrite => "ReadWrite",
+        SqliteOpenMode.ReadWriteCreate => "ReadWriteCreate",
+        _ => throw new ArgumentOutOfRangeException(nameof(mode)),
+    };
 
     // FULL, and the stronger flush where the system has one: what is reported as stored survives a power cut.
     private static void Prepare(SqliteConnection connection, TimeSpan patience) => Script.Run(

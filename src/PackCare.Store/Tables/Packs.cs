@@ -25,7 +25,7 @@ internal static class Packs
     public static IReadOnlyList<Pack> All(SqliteConnection connection) =>
         RowReading.All(connection, Select + " ORDER BY p.label_key", PackRow.Read);
 
-    public static IReadOnlyList<(Pack Pack, long Revision, string? Digest)> WithDigests(SqliteConnection connection, string name) =>
+    public static IReadOnlyList<PackWithDigest> WithDigests(SqliteConnection connection, string name) =>
         RowReading.All(
             connection,
             Columns +
@@ -37,7 +37,7 @@ internal static class Packs
             WHERE p.removed = 0
             ORDER BY p.label_key
             """,
-            row => (PackRow.Read(row), row.GetInt64(17), row.NullableText(18)),
+            row => new PackWithDigest(PackRow.Read(row), row.GetInt64(17), row.NullableText(18)),
             ("$name", name));
 
     public static Pack? Find(SqliteConnection connection, string label) =>

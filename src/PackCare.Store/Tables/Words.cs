@@ -7,50 +7,54 @@ namespace PackCare.Store.Tables;
 internal sealed class Words<T>
     where T : struct, Enum
 {
-    private readonly Dictionary<T, string> _words;
-    private readonly Dictionary<string, T> _values;
+    private readonly T[] _values;
+    private readonly string[] _words;
 
-    public Words(params (T Value, string Word)[] pairs)
+    public Words(params ReadOnlySpan<(T Value, string Word)> pairs)
     {
-        _words = pairs.ToDictionary(pair => pair.Value, pair => pair.Word);
-        _values = pairs.ToDictionary(pair => pair.Word, pair => pair.Value);
+        _values = new T[pairs.Length];
+        _words = new string[pairs.Length];
+        for (int i = 0; i < pairs.Length; i++)
+        {
+            (_values[i], _words[i]) = pairs[i];
+        }
     }
 
-    public string Of(T value) => _words[value];
+    public string Of(T value) => _words[Array.IndexOf(_values, value)];
 
     /// <exception cref="InvalidDataException">No such word.</exception>
     public T Parse(string word) =>
-        _values.TryGetValue(word, out T value) ? value : throw new InvalidDataException($"'{word}' is no {typeof(T).Name}");
+        Array.IndexOf(_words, word) is >= 0 and var found ? _values[found] : throw new InvalidDataException($"'{word}' is no {typeof(T).Name}");
 }
 
-/// <summary>The words of each enumeration.</summary>
+/// <summary>The words of each enumeration, made when first asked for: every start of the program needs one of them.</summary>
 internal static class Words
 {
-    public static Words<Chemistry> Chemistry { get; } = new(
+    public static Words<Chemistry> Chemistry => field ??= new(
         (Core.Packs.Chemistry.LiPo, "lipo"),
         (Core.Packs.Chemistry.LiHv, "lihv"),
         (Core.Packs.Chemistry.LiIon, "liion"),
         (Core.Packs.Chemistry.LiFePo4, "lifepo4"));
 
-    public static Words<EntryKind> EntryKind { get; } = new(
+    public static Words<EntryKind> EntryKind => field ??= new(
         (Core.Packs.EntryKind.Run, "run"),
         (Core.Packs.EntryKind.Storage, "storage"),
         (Core.Packs.EntryKind.Inspection, "inspection"),
         (Core.Packs.EntryKind.Note, "note"));
 
-    public static Words<SessionKind> SessionKind { get; } = new(
+    public static Words<SessionKind> SessionKind => field ??= new(
         (Core.Sessions.SessionKind.Charge, "charge"),
         (Core.Sessions.SessionKind.Discharge, "discharge"),
         (Core.Sessions.SessionKind.Storage, "storage"),
         (Core.Sessions.SessionKind.Rest, "rest"),
         (Core.Sessions.SessionKind.Mixed, "mixed"));
 
-    public static Words<TimeQuality> TimeQuality { get; } = new(
+    public static Words<TimeQuality> TimeQuality => field ??= new(
         (Core.Sessions.TimeQuality.Exact, "exact"),
         (Core.Sessions.TimeQuality.Inferred, "inferred"),
         (Core.Sessions.TimeQuality.FileDate, "file-date"));
 
-    public static Words<ChangeKind> ChangeKind { get; } = new(
+    public static Words<ChangeKind> ChangeKind => field ??= new(
         (Store.ChangeKind.Pack, "pack"),
         (Store.ChangeKind.Import, "import"),
         (Store.ChangeKind.Assignment, "assignment"),
