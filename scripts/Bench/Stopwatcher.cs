@@ -14,9 +14,17 @@ internal static class Stopwatcher
             File.Delete(old);
         }
 
-        var start = new ProcessStartInfo(contestant.Command, contestant.Arguments(input, output)) { RedirectStandardOutput = true, RedirectStandardError = true };
+        Measurement measured = Run(contestant.Command, contestant.Arguments(input, output));
+        return measured with { OutputBytes = OutputFiles(output).Sum(file => new FileInfo(file).Length) };
+    }
+
+    /// <summary>Runs a program once to its end; its output is not looked at.</summary>
+    /// <exception cref="InvalidOperationException">It did not start, or ended with an exit code other than 0.</exception>
+    public static Measurement Run(string command, IReadOnlyList<string> arguments)
+    {
+        var start = new ProcessStartInfo(command, arguments) { RedirectStandardOutput = true, RedirectStandardError = true };
         long began = Stopwatch.GetTimestamp();
-        using Process process = Process.Start(start) ?? throw new InvalidOperationException($"{contestant.Name} did not start.");
+        using Process process = Process.Start(start) ?? throw new InvalidOperationException($"{command} did not start.");
         Task<string> printed = process.StandardOutput.ReadToEndAsync();
         Task<string> complained = process.StandardError.ReadToEndAsync();
         double? peak = null;
@@ -26,12 +34,9 @@ internal static class Stopwatcher
         }
 
         double seconds = Stopwatch.GetElapsedTime(began).TotalSeconds;
-        if (process.ExitCode != 0)
-        {
-            throw new InvalidOperationException($"{contestant.Name} ended with {process.ExitCode}: {printed.GetAwaiter().GetResult()} {complained.GetAwaiter().GetResult()}");
-        }
-
-        return new Measurement(seconds, peak, OutputFiles(output).Sum(file => new FileInfo(file).Length));
+        return process.ExitCode == 0
+            ? new Measurement(seconds, peak, 0)
+            : throw new InvalidOperationException($"{command} ended with {process.ExitCode}: {printed.GetAwaiter().GetResult()} {complained.GetAwaiter().GetResult()}");
     }
 
     /// <summary>Whether a program is on the path.</summary>

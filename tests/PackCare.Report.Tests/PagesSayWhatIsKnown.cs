@@ -1,6 +1,7 @@
 using AngleSharp.Dom;
 using PackCare.Analysis.Assessments;
 using PackCare.Report.Charts;
+using PackCare.Report.Pages;
 using PackCare.Report.Tests.Fixtures;
 
 namespace PackCare.Report.Tests;
@@ -86,7 +87,7 @@ public sealed class PagesSayWhatIsKnown(WrittenReport report) : IClassFixture<Wr
         ReportInput input = StoryTeller.Everything();
         IDocument page = report.Page("index.html");
         Assert.Equal(input.Due.Select(item => (item.PackLabel, item.Urgency, item.Finding.Action)).Distinct().Count(), page.QuerySelectorAll(".due > li").Length);
-        Assert.All(input.Due, item => Assert.Contains(item.Finding.Text, page.QuerySelector(".due")!.TextContent, StringComparison.Ordinal));
+        Assert.All(input.Due, item => Assert.Contains(Typesetting.Set(item.Finding.Text), page.QuerySelector(".due")!.TextContent, StringComparison.Ordinal));
     }
 
     [Fact]
@@ -130,6 +131,14 @@ public sealed class PagesSayWhatIsKnown(WrittenReport report) : IClassFixture<Wr
         Assert.Contains("No pack is on record yet.", page.Body!.TextContent, StringComparison.Ordinal);
         Assert.Null(page.QuerySelector(".notice"));
     }
+
+    [Theory]
+    [InlineData("Cell 4 has 7.28 (6.60 to 7.96) mOhm at 25 C, 2.36 (2.07 to 2.64) times", "Cell 4 has 7.28 (6.60 to 7.96)_m\u03A9 at 25_\u00B0C, 2.36 (2.07 to 2.64) times")]
+    [InlineData("0.7 (-1.5 to 2.9) % less, since 2026-03-04", "0.7 (\u22121.5 to 2.9)_% less, since 2026-03-04")]
+    [InlineData("the maker's limits; IEC 62133-2; 3 mV", "the maker\u2019s limits; IEC 62133-2; 3_mV")]
+    [InlineData("12 sessions as of 2026-10-29", "12 sessions as of 2026-10-29")]
+    public void Sentences_are_set_as_in_print(string sentence, string set) =>
+        Assert.Equal(set.Replace('_', '\u00A0'), Typesetting.Set(sentence));
 
     private string Answer(string page, int chart) => report.Page(page).QuerySelectorAll("figcaption p")[chart].TextContent;
 }

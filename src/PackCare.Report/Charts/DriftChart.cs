@@ -40,9 +40,12 @@ internal static class DriftChart
                 double perMonth = fitted.SlopePerDay.Value * Wording.MonthDays;
                 string interval = $"{Wording.Signed(perMonth)}\u00A0mV a month ({Wording.Signed(fitted.SlopePerDay.Low * Wording.MonthDays)} to {Wording.Signed(fitted.SlopePerDay.High * Wording.MonthDays)}; n\u00A0=\u00A0{Number(fitted.SlopePerDay.Count)})";
                 bool certain = fitted.SlopePerDay.Low > 0 || fitted.SlopePerDay.High < 0;
-                sentences.Add(view.Drifts ? $"Cell {Number(cell)} drifts {(perMonth < 0 ? "down" : "up")} against the others, by {interval}."
-                    : certain ? $"No drift that matters: cell {Number(cell)} moves most, by {interval}."
-                    : $"No drift that can be told from none: cell {Number(cell)} moves most, by {interval}.");
+
+                // Where the cells leak, the trend is that of rests after full charges, which the leak does not show in.
+                string where = imbalance.Cause == ImbalanceCause.SelfDischarge ? " after full charges" : "";
+                sentences.Add(view.Drifts ? $"Cell {Number(cell)} drifts {(perMonth < 0 ? "down" : "up")} against the others{where}, by {interval}."
+                    : certain ? $"No drift that matters{where}: cell {Number(cell)} moves most, by {interval}."
+                    : $"No drift{where} that can be told from none: cell {Number(cell)} moves most, by {interval}.");
                 break;
             case Trend.TooLittleData little:
                 sentences.Add(Wording.TooLittle(little));

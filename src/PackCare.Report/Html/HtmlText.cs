@@ -1,5 +1,6 @@
 using System.Text;
 using System.Text.RegularExpressions;
+using PackCare.Report.Pages;
 
 namespace PackCare.Report.Html;
 
@@ -44,8 +45,8 @@ internal static partial class HtmlText
         return escaped.ToString();
     }
 
-    /// <summary>Escapes a sentence and keeps the dates in it from being broken over two lines.</summary>
-    public static Markup Prose(string text) => new(IsoDate().Replace(Escape(text), "<span class=\"d\">$0</span>"));
+    /// <summary>Sets and escapes a sentence of ours, and keeps the dates in it from being broken over two lines.</summary>
+    public static Markup Prose(string text) => new(IsoDate().Replace(Escape(Typesetting.Set(text)), "<span class=\"d\">$0</span>"));
 
     /// <summary>Escapes text that a user wrote, and keeps its direction from spilling over into ours.</summary>
     public static Markup Isolate(string text) => new($"<bdi>{Escape(text)}</bdi>");

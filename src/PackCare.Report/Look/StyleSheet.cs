@@ -123,13 +123,18 @@ internal static class StyleSheet
         .spark{width:90px;height:26px}
         header,main,footer{max-width:none;padding:0}
         .plot.narrow{display:none}
-        .plot.wide{display:block;max-width:150mm}
+        .plot.wide{display:block;max-width:none}
         .charts{display:block}
-        figure{border:0;border-top:1px solid var(--rule);border-radius:0;padding:3mm 0;margin:0}
+        figure{display:grid;grid-template:auto 1fr/50mm 1fr;column-gap:6mm;border:0;border-top:1px solid var(--rule);border-radius:0;padding:3mm 0 4mm;margin:0}
+        figcaption p{margin:.5mm 0 1mm;font-size:8.5pt;line-height:1.4}
+        .draw{grid-area:1/2/3/3}
+        .panel{margin:0 0 -1mm}
+        .how,.evidence{font-size:7.5pt;line-height:1.35}
+        .how{grid-area:2/1}
         details,.back{display:none}
         h2,h3,figcaption{break-after:avoid}
         .due>li,.findings>li,.packs tr,.facts div{break-inside:avoid}
-        .cautions{margin-top:8mm}
+        .cautions{margin-top:8mm;break-inside:avoid}
         a{text-decoration:none}
         }
 

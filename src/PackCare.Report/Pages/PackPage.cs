@@ -133,7 +133,7 @@ internal static class PackPage
     private static void AddChart(HtmlBuilder html, Chart chart)
     {
         html.Add($"<figure>");
-        html.Add($"<figcaption><h3>{chart.Question}</h3><p>{HtmlText.Prose(chart.Answer)}</p></figcaption>");
+        html.Add($"<figcaption><h3>{chart.Question}</h3><p>{HtmlText.Prose(chart.Answer)}</p>");
         if (chart.Evidence.Count > 0)
         {
             html.Add($"<ul class=\"evidence small\">");
@@ -145,6 +145,24 @@ internal static class PackPage
             html.Add($"</ul>");
         }
 
+        html.Add($"</figcaption>");
+        if (chart.Panels.Count > 0)
+        {
+            AddDrawings(html, chart);
+        }
+
+        if (chart.HowToRead is { } how)
+        {
+            html.Add($"<p class=\"how quiet small\">{how}</p>");
+        }
+
+        AddTable(html, chart);
+        html.Add($"</figure>");
+    }
+
+    private static void AddDrawings(HtmlBuilder html, Chart chart)
+    {
+        html.Add($"<div class=\"draw\">");
         foreach (Panel panel in chart.Panels)
         {
             if (panel.Heading is { } heading)
@@ -158,18 +176,12 @@ internal static class PackPage
             }
         }
 
-        if (chart.Name == DayChart.Name && chart.Panels.Count > 0)
+        if (chart.Name == DayChart.Name)
         {
             html.Add(DayKey);
         }
 
-        if (chart.HowToRead is { } how)
-        {
-            html.Add($"<p class=\"quiet small\">{how}</p>");
-        }
-
-        AddTable(html, chart);
-        html.Add($"</figure>");
+        html.Add($"</div>");
     }
 
     private static void AddTable(HtmlBuilder html, Chart chart)
