@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using PackCare.Report.Tests.Browser;
+using PackCare.Report.Tests.Fixtures;
 
 namespace PackCare.Report.Tests;
 
@@ -64,6 +65,22 @@ public sealed partial class PagesFitTheScreen(OpenReport open)
             Assert.False(open.Browser.Complained, $"{name}: the page breaks its own policy or asks for something that is not there");
             string[] faults = await open.Browser.AccessibilityFaultsAsync(stop);
             Assert.True(faults.Length == 0, $"{name}: {string.Join('\n', faults)}");
+        }
+    }
+
+    // Months as words are longer than figures.
+    [Theory]
+    [InlineData(360)]
+    [InlineData(1440)]
+    public async Task Dates_in_another_order_fit_as_well(int width)
+    {
+        CancellationToken stop = TestContext.Current.CancellationToken;
+        using var report = new WrittenReport(StoryTeller.Tell(null, OpenReport.HardStories[0], OpenReport.HardStories[1]) with { Dates = DateOrder.MonthFirst });
+        foreach (string path in report.Paths)
+        {
+            await open.Browser.OpenAsync(path, width, dark: false, stop);
+            JsonArray wrong = (await open.Browser.EvaluateAsync(ClippedText, stop))!.AsArray();
+            Assert.True(wrong.Count == 0, wrong.ToJsonString());
         }
     }
 

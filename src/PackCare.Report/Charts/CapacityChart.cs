@@ -3,7 +3,6 @@ using PackCare.Analysis.Assessments;
 using PackCare.Core.Estimates;
 using PackCare.Report.Look;
 using PackCare.Report.Pages;
-using SkiaSharp;
 
 namespace PackCare.Report.Charts;
 
@@ -78,7 +77,7 @@ internal static class CapacityChart
         values.AddRange(new[] { watch, act, capacity.ReferenceAh }.OfType<double>());
         Span around = Span.Around(values)!.Value.Padded(0.1, 0.02);
         var y = new Span(Math.Max(0, around.Low), around.High);
-        var sheet = new Sheet(frame, 300, x, y);
+        var sheet = new Sheet(frame, 300, x, y, Sheet.LabelRoom);
         sheet.MarksX(Scale.Dates(x, frame.Size.IsNarrow ? 4 : 7, view.Dates));
         sheet.MarksY(Scale.Figures(y, 6, "Ah"));
 
@@ -91,9 +90,8 @@ internal static class CapacityChart
 
         if (capacity.ReferenceAh is { } reference)
         {
-            string name = capacity.ReferenceIsRated ? "as printed" : "as first measured";
-            sheet.Draw(pen => pen.Line(pen.Data.Left, pen.Y(reference), pen.Data.Right, pen.Y(reference), new Stroke(Tones.Muted, 1, [5, 4])));
-            sheet.Words(pen => (name, pen.Data.Right - 2, pen.Y(reference) - 8, SKTextAlign.Right), Tones.Muted);
+            sheet.Draw(pen => pen.Line(pen.Data.Left, pen.Y(reference), pen.X(x.High), pen.Y(reference), new Stroke(Tones.Muted, 1, [5, 4])));
+            sheet.EndLabels([new EndLabel(x.High, reference, capacity.ReferenceIsRated ? "as printed" : "as at first", Strong: false)]);
             sheet.Limit(watch!.Value, pastIsAbove: false, strong: false, $"watch, {Wording.Figure(capacity.WatchPercent, 0)} %");
             sheet.Limit(act!.Value, pastIsAbove: false, strong: true, $"act, {Wording.Figure(capacity.ActPercent, 0)} %");
             Horizon.Draw(sheet, capacity.LimitReached, act.Value, view);

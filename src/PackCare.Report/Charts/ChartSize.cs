@@ -7,9 +7,9 @@ namespace PackCare.Report.Charts;
 /// <param name="Left">Room left of the data, in pixels, for the labels of the vertical axis.</param>
 internal sealed record ChartSize(string Name, int Width, float FontSize, float Left)
 {
-    public static readonly ChartSize Wide = new("wide", 580, 12.5f, 58);
+    public static readonly ChartSize Wide = new("wide", 580, 12.5f, 64);
 
-    public static readonly ChartSize Narrow = new("narrow", 330, 12, 54);
+    public static readonly ChartSize Narrow = new("narrow", 330, 12, 61);
 
     /// <summary>Both.</summary>
     public static readonly IReadOnlyList<ChartSize> All = [Wide, Narrow];

@@ -156,11 +156,13 @@ internal static class ResistanceChart
 
             if (inFocus)
             {
-                sheet.Bars(xs, [.. cell.Select(point => point.Milliohms.Low)], [.. cell.Select(point => point.Milliohms.High)], new Stroke(style.Tone, 0.8));
                 foreach (bool uncertain in new[] { true, false })
                 {
+                    // Readings that say little must not shout: their bars are the longest.
                     List<ResistancePoint> some = [.. cell.Where(point => Uncertain(point) == uncertain)];
-                    sheet.Points([.. some.Select(point => view.Day(point.At))], [.. some.Select(point => point.Milliohms.Value)], style.Mark, style.Tone, !uncertain, uncertain ? 2.4f : 3.6f);
+                    double[] at = [.. some.Select(point => view.Day(point.At))];
+                    sheet.Bars(at, [.. some.Select(point => point.Milliohms.Low)], [.. some.Select(point => point.Milliohms.High)], uncertain ? new Stroke(Tones.Muted, 0.5) : new Stroke(style.Tone, 0.9));
+                    sheet.Points(at, [.. some.Select(point => point.Milliohms.Value)], style.Mark, style.Tone, !uncertain, uncertain ? 2.4f : 3.6f);
                 }
             }
 
