@@ -20,7 +20,13 @@ internal static class Interpreter
     {
         RawTable table = TableParser.Parse(text, frame, dialect, options);
         var columns = new LogColumns(table, dialect, options.Guide);
+        if (options.Guide is null && LongShape.Hints(columns) is { } told)
+        {
+            columns = new LogColumns(table, dialect, null, told);
+        }
+
         columns.Problems.AddRange(table.Problems);
+        CheckValueUnits(columns);
         bool parsed = !columns.IsRefused;
         int stage = 1;
         SampleSeries[]? series = null;
@@ -97,6 +103,22 @@ internal static class Interpreter
         }
     }
 
+    // A unit behind the values and another in the header: one of them is wrong.
+    private static void CheckValueUnits(LogColumns columns)
+    {
+        foreach (RawColumn column in columns.Table.Columns.Where(column => columns.Table.Frame.ValueUnits[column.Index] is not null))
+        {
+            Unit behind = UnitMarks.Parse(columns.Table.Frame.ValueUnits[column.Index]!);
+            Unit stated = HeaderWords.Read(column.Header, columns.Table.Frame.Units[column.Index]).Unit;
+            if (stated != Unit.None && stated != behind)
+            {
+                columns.Problems.Add(Refusals.Refuse(
+                    "units-differ", columns.Table.Frame.FirstLine, column.Index + 1, $"values in {UnitMarks.Symbol(behind)} under a header that says {UnitMarks.Symbol(stated)}", "correct the header"));
+                return;
+            }
+        }
+    }
+
     private static List<InputProblem> Ordered(List<InputProblem> problems) => [.. problems.OrderBy(problem => problem.Line ?? 0)];
 
     private static ColumnRole? TimeColumn(LogColumns columns)
@@ -161,6 +183,7 @@ internal static class Interpreter
             axis = TimeAxis.FromNumbers(time.Column, settler.TimeUnit);
         }
 
+        map = ModeCutter.Cut(columns, axis, map);
         return (axis, map, new Emitter(columns, axis, map).Emit());
     }
 
@@ -174,7 +197,7 @@ internal static class Interpreter
 
         var pivoted = new LogColumns(wide, dialect, null);
         pivoted.Problems.AddRange(columns.Problems);
-        pivoted.UsedUp.Add(new ColumnReading(pivot.CellColumn + 1, wide.Frame.Headers[pivot.CellColumn], ColumnMeaning.CellNumber, null, null, "its header names a cell and its values number them"));
+        pivoted.UsedUp.Add(new ColumnReading(pivot.CellColumn + 1, wide.Frame.Headers[pivot.CellColumn], ColumnMeaning.CellNumber, null, null, columns.Table.Frame.HasHeader ? "its header names a cell and its values number them" : "it counts the cells from the first to the last again and again while the time stands still"));
         pivoted.Reasons.Add($"Column {pivot.CellColumn + 1} numbers the cells: each row holds one cell, and rows of one moment were put together.");
         TimeFinder.Find(pivoted);
         return (pivoted, TimeColumn(pivoted));

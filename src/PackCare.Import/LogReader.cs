@@ -78,11 +78,12 @@ public static class LogReader
         var hypotheses = new List<Hypothesis>();
         foreach (char delimiter in guide?.Delimiter is char guided ? [guided] : StatedDelimiter(head) is char stated ? [stated] : Delimiters)
         {
-            List<HeadRow> rows = FrameFinder.Split(head, delimiter);
+            char quote = FrameFinder.HasApostrophes(head, delimiter) ? '\'' : '"';
+            List<HeadRow> rows = FrameFinder.Split(head, delimiter, quote);
             var found = new List<(Hypothesis Hypothesis, int Numbers, bool Either)>();
             foreach (char mark in guide?.DecimalMark is char guidedMark ? (char[])[guidedMark] : ['.', ','])
             {
-                var dialect = new Dialect(delimiter, mark);
+                var dialect = new Dialect(delimiter, mark, quote);
                 TableFrame? frame = FrameFinder.Find(rows, dialect, out InputProblem? problem);
                 if (frame is null)
                 {
@@ -131,7 +132,8 @@ public static class LogReader
 
             foreach (string field in row.Fields)
             {
-                if (field.Length is > 0 and <= 32 && Encoding.UTF8.TryGetBytes(field, bytes, out int length))
+                string number = field.Length is > 1 and <= 32 && UnitSuffix.TrySplit(field, out string bare, out _) ? bare : field;
+                if (number.Length is > 0 and <= 32 && Encoding.UTF8.TryGetBytes(number, bytes, out int length))
                 {
                     NumberShape shape = NumberLexer.Read(bytes[..length], mark, out _, out _);
                     numbers += shape is NumberShape.None or NumberShape.Missing ? 0 : 1;
@@ -166,7 +168,7 @@ public static class LogReader
             char other = hypotheses[h].Dialect.DecimalMark == '.' ? ',' : '.';
             Dialect dialect = hypotheses[h].Dialect with { DecimalMark = other };
             if (columns.Any(column => column.SawEitherMark) && !columns.Any(column => column.SawProof) && !hypotheses.Any(known => known.Dialect == dialect)
-                && FrameFinder.Find(FrameFinder.Split(head, dialect.Delimiter), dialect, out _) is { } frame)
+                && FrameFinder.Find(FrameFinder.Split(head, dialect.Delimiter, dialect.Quote), dialect, out _) is { } frame)
             {
                 hypotheses.Add(new Hypothesis(dialect, frame));
                 outcomes.Add(Interpreter.Run(text, frame, dialect, source, options));

@@ -8,7 +8,10 @@ internal static class TimeLexer
     private const long Second = 1_000_000_000;
 
     /// <summary>Reads one field.</summary>
-    internal static bool TryRead(ReadOnlySpan<byte> field, out TimeToken token)
+    internal static bool TryRead(ReadOnlySpan<byte> field, out TimeToken token) =>
+        TryReadDigits(field, out token) || (MonthNames.TryRewrite(TextBytes.Trim(field), out byte[] rewritten) && TryReadDigits(rewritten, out token));
+
+    private static bool TryReadDigits(ReadOnlySpan<byte> field, out TimeToken token)
     {
         token = new TimeToken { OffsetMinutes = TimeToken.NoOffset };
         ReadOnlySpan<byte> rest = TextBytes.Trim(field);
@@ -23,7 +26,7 @@ internal static class TimeLexer
             rest[..8].CopyTo(parted);
             parted[8] = (byte)'T';
             rest[8..].CopyTo(parted[9..]);
-            return TryRead(parted, out token);
+            return TryReadDigits(parted, out token);
         }
 
         bool hasDate = TryDate(ref rest, ref token, out bool compact);

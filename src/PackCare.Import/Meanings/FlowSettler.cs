@@ -45,6 +45,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             }
         }
 
+        charge ??= current is null ? null : UnnamedCounter(current);
         foreach (ColumnRole extra in columns.OfMeaning(ColumnMeaning.Charge).Where(role => role != charge).ToList())
         {
             extra.Take(ColumnMeaning.Ignored, Unit.None, null, "a second charge counter; left out");
@@ -177,6 +178,24 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         }
 
         return (null, null);
+    }
+
+    // A column whose header says nothing, but which is the integral of the current to the last digit.
+    private ColumnRole? UnnamedCounter(ColumnRole current)
+    {
+        if (current.Profile!.IsConstantZero)
+        {
+            return null;
+        }
+
+        List<ColumnRole> integrals = [.. Unknown().Where(role => Misfit(current, role) < 0.3)];
+        if (integrals.Count != 1)
+        {
+            return null;
+        }
+
+        integrals[0].Take(ColumnMeaning.Charge, Unit.None, null, $"it is the integral of column {current.Column.Index + 1} over time");
+        return integrals[0];
     }
 
     private void LeftOver()

@@ -8,13 +8,13 @@ namespace PackCare.Import.Meanings;
 /// <summary>The columns of a table on their way to a meaning, and what was found out so far.</summary>
 internal sealed class LogColumns
 {
-    internal LogColumns(RawTable table, Dialect dialect, ReadingGuide? guide)
+    internal LogColumns(RawTable table, Dialect dialect, ReadingGuide? guide, IReadOnlyDictionary<int, HeaderHint>? told = null)
     {
         Table = table;
         Dialect = dialect;
         Guide = guide;
         bool lettered = AreLetters(table.Frame.Headers);
-        Roles = [.. table.Columns.Select(column => new ColumnRole(column, Shown(column.Header, column.UnitField), GuideHints.Of(column, guide, Shown(column.Header, column.UnitField), lettered), column.Shape is ColumnShape.Number or ColumnShape.Empty ? column.Profile : null))];
+        Roles = [.. table.Columns.Select((column, position) => new ColumnRole(column, Shown(column.Header, column.UnitField), told is not null && told.TryGetValue(position, out HeaderHint hint) ? hint : GuideHints.Of(column, guide, Shown(column.Header, column.UnitField), lettered), column.Shape is ColumnShape.Number or ColumnShape.Empty ? column.Profile : null))];
     }
 
     internal RawTable Table { get; }

@@ -81,7 +81,7 @@ internal sealed class LongPivot
         return byWrap;
     }
 
-    private static int NumberIn(string word)
+    internal static int NumberIn(string word)
     {
         string digits = new([.. word.Where(char.IsAsciiDigit)]);
         bool single = digits.Length is 1 or 2 && word.Contains(digits, StringComparison.Ordinal);
@@ -118,6 +118,7 @@ internal sealed class LongPivot
         var oldRestarts = new HashSet<int>(table.Restarts);
         int[] keyColumns = [.. keys.Select(role => Array.IndexOf(_columns.Roles, role))];
         int cellColumn = Array.IndexOf(_columns.Roles, _cell);
+        var varies = new bool[sources.Length];
         long[] lines = new long[Channel.BlockRows];
 
         var shared = new (long Value, int Decimals)[sources.Length];
@@ -210,6 +211,10 @@ internal sealed class LongPivot
                         _columns.Refuse("long-conflict", row, _columns.Roles[c], "different values for one moment", "write one row a moment, with a column for each cell");
                         return null;
                     }
+                    else
+                    {
+                        varies[c] |= value.Value != BlockCodec.Missing && !SameValue(shared[c], value) && Array.IndexOf(keyColumns, c) < 0;
+                    }
                 }
             }
         }
@@ -224,6 +229,12 @@ internal sealed class LongPivot
             }
 
             ColumnRole role = _columns.Roles[c];
+            if (varies[c] && role.Profile is not null)
+            {
+                _columns.Notice("left-out", 0, role, $"column {c + 1} has several values at one moment", "it was left out; write one row a moment, with a column for each cell");
+                continue;
+            }
+
             if (!IsPerCell(c))
             {
                 IReadOnlyList<SampleBlock> values = writers[c][0].ToChannel().Blocks;

@@ -10,11 +10,13 @@ internal static class CsvBody
 
     /// <summary>Options for one delimiter.</summary>
     /// <param name="delimiter">The delimiter.</param>
+    /// <param name="quote">What stands around quoted fields.</param>
     /// <param name="hasQuotes">Whether quotes occur, so that blanks before them have to be passed over; the reader is faster without.</param>
     /// <param name="malformed">Told of each record that breaks the quoting rules.</param>
-    internal static CsvReaderOptions Options(char delimiter, bool hasQuotes, Action<CsvMalformedRecord> malformed) => new()
+    internal static CsvReaderOptions Options(char delimiter, char quote, bool hasQuotes, Action<CsvMalformedRecord> malformed) => new()
     {
         Separator = delimiter,
+        Quote = quote,
         HasHeader = false,
         Mode = CsvMode.Rfc4180,
         AllowLineBreaksInQuotes = false,

@@ -3,7 +3,8 @@ namespace PackCare.Import.Tables;
 /// <summary>One hypothesis of how fields and numbers are written.</summary>
 /// <param name="Delimiter">The character between fields; a blank stands for a run of blanks.</param>
 /// <param name="DecimalMark">Point or comma.</param>
-internal sealed record Dialect(char Delimiter, char DecimalMark)
+/// <param name="Quote">What stands around quoted fields.</param>
+internal sealed record Dialect(char Delimiter, char DecimalMark, char Quote = '"')
 {
     /// <summary>Whether empty fields are only the gaps of a run of blanks.</summary>
     internal bool CollapsesBlanks => Delimiter == ' ';

@@ -13,13 +13,13 @@ internal static class FrameFinder
     private const int MaxWidth = 512;
 
     /// <summary>Splits the beginning of a log at one delimiter.</summary>
-    internal static List<HeadRow> Split(byte[] head, char delimiter)
+    internal static List<HeadRow> Split(byte[] head, char delimiter, char quote)
     {
-        List<HeadRow> rows = Split(head, delimiter, lineBreaks: false, out bool broken);
+        List<HeadRow> rows = Split(head, delimiter, quote, lineBreaks: false, out bool broken);
         if (broken)
         {
             // A header may have line breaks within quotes; where that reading has no open quote, it is the better one.
-            List<HeadRow> joined = Split(head, delimiter, lineBreaks: true, out bool stillBroken);
+            List<HeadRow> joined = Split(head, delimiter, quote, lineBreaks: true, out bool stillBroken);
             if (!stillBroken)
             {
                 return joined;
@@ -29,11 +29,24 @@ internal static class FrameFinder
         return rows;
     }
 
-    private static List<HeadRow> Split(byte[] head, char delimiter, bool lineBreaks, out bool broken)
+    /// <summary>Whether fields stand between apostrophes in place of quotes: some column's, in every row.</summary>
+    internal static bool HasApostrophes(byte[] head, char delimiter)
+    {
+        if (!head.Contains((byte)'\'') || head.Contains((byte)'"'))
+        {
+            return false;
+        }
+
+        List<HeadRow> rows = Split(head, delimiter, '"', lineBreaks: false, out _);
+        List<HeadRow> between = [.. rows.Where(row => !row.IsComment && row.Fields.Any(field => field.Trim() is ['\'', .., '\''] and { Length: >= 3 }))];
+        return between.Count >= 2 && between.Count * 10 >= rows.Count * 6;
+    }
+
+    private static List<HeadRow> Split(byte[] head, char delimiter, char quote, bool lineBreaks, out bool broken)
     {
         var rows = new List<HeadRow>();
         bool open = false;
-        using var csv = CsvReader.Create(head, CsvBody.Options(delimiter, head.Contains((byte)'"'), record => open |= record.Reason is CsvMalformedReason.LineBreakInQuotes or CsvMalformedReason.UnterminatedQuote) with { AllowLineBreaksInQuotes = lineBreaks });
+        using var csv = CsvReader.Create(head, CsvBody.Options(delimiter, quote, head.Contains((byte)quote), record => open |= record.Reason is CsvMalformedReason.LineBreakInQuotes or CsvMalformedReason.UnterminatedQuote) with { AllowLineBreaksInQuotes = lineBreaks });
         while (csv.Read())
         {
             int count = csv.FieldCount;
@@ -111,7 +124,7 @@ internal static class FrameFinder
             return null;
         }
 
-        return WithHeader(rows, first, width, shapes, key, mark, out problem);
+        return WithHeader(rows, first, width, shapes, key, dialect, out problem);
     }
 
     /// <summary>What one field looks like under a decimal mark.</summary>
@@ -132,10 +145,26 @@ internal static class FrameFinder
         return number switch
         {
             NumberShape.Missing => ColumnShape.Empty,
+            NumberShape.None when UnitSuffix.TrySplit(field, out string bare, out _) && IsNumber(bare, mark) => ColumnShape.Number,
             NumberShape.None => TimeLexer.TryRead(bytes[..length], out _) ? ColumnShape.Time
                 : field.Length > 0 && (char.IsAsciiDigit(field[0]) || field[0] is '[' or '(' or '{' or '<' or ' ' or '-') && ListColumn.FormOf(field, mark) is not null ? ColumnShape.List : ColumnShape.Text,
             _ => ColumnShape.Number,
         };
+    }
+
+    private static bool IsNumber(string text, byte mark)
+    {
+        Span<byte> bytes = stackalloc byte[96];
+        return text.Length <= 30 && Encoding.UTF8.TryGetBytes(text, bytes, out int length)
+            && NumberLexer.Read(bytes[..length], mark, out _, out _) is not (NumberShape.None or NumberShape.Missing);
+    }
+
+    // The unit behind most values of a column; a value without it, or with another, is then no value of that column.
+    private static string? CommonUnit(IReadOnlyList<HeadRow> rows, int first, int width, int column)
+    {
+        List<string> fields = [.. rows.Skip(first).Where(row => row.Fields.Length == width && !row.IsComment).Select(row => row.Fields[column].Trim()).Where(field => field.Any(char.IsAsciiDigit))];
+        var units = fields.Select(field => UnitSuffix.TrySplit(field, out _, out string unit) ? unit : null).Where(unit => unit is not null).GroupBy(unit => unit).MaxBy(group => group.Count());
+        return units is not null && units.Count() * 2 > fields.Count ? units.Key : null;
     }
 
     private static ColumnShape[] Shapes(IReadOnlyList<HeadRow> rows, int[] values, int width, byte mark)
@@ -170,9 +199,10 @@ internal static class FrameFinder
         return shapes;
     }
 
-    private static TableFrame? WithHeader(IReadOnlyList<HeadRow> rows, int first, int width, ColumnShape[] shapes, int key, byte mark, out InputProblem? problem)
+    private static TableFrame? WithHeader(IReadOnlyList<HeadRow> rows, int first, int width, ColumnShape[] shapes, int key, Dialect dialect, out InputProblem? problem)
     {
         problem = null;
+        byte mark = (byte)dialect.DecimalMark;
         var headerRows = new List<HeadRow>();
         var unitRows = new List<HeadRow>();
         int above = first - 1;
@@ -265,7 +295,7 @@ internal static class FrameFinder
             FirstLine = firstLine,
             LineBefore = first > 0 ? rows[first - 1].Line + LinesOf(rows[first - 1]) - 1 : 0,
             FirstOffset = rows[first].Offset,
-            HasQuotes = rows.Any(row => row.Raw.Contains('"', StringComparison.Ordinal)),
+            HasQuotes = rows.Any(row => row.Raw.Contains(dialect.Quote, StringComparison.Ordinal)),
             Headers = headers,
             Units = units,
             HeaderTexts = [.. headerRows.Concat(unitRows).Select(h => rows.First(row => row.Line == h.Line).Raw)],
@@ -276,6 +306,7 @@ internal static class FrameFinder
             BlankLines = firstLine - 1 - preamble.Sum(LinesOf) - headerRows.Sum(LinesOf) - unitRows.Sum(LinesOf),
             Shapes = shapes,
             Lists = [.. shapes.Select((shape, c) => shape == ColumnShape.List ? CommonForm(rows, first, width, c, mark) : null)],
+            ValueUnits = [.. shapes.Select((shape, c) => shape == ColumnShape.Number ? CommonUnit(rows, first, width, c) : null)],
             KeyColumn = key,
         };
     }

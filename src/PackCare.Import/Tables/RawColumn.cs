@@ -7,7 +7,7 @@ using PackCare.Import.Text;
 namespace PackCare.Import.Tables;
 
 /// <summary>One column of a log as it was written, exact and compressed, before it has a meaning.</summary>
-internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string? header, string? unitField, Predicate<int>? mayKeep = null)
+internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string? header, string? unitField, byte[]? valueUnit = null, Predicate<int>? mayKeep = null)
 {
     private const int MaxWords = 4096;
 
@@ -108,8 +108,21 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
     {
         ColumnShape.Text => true,
         ColumnShape.Time => NumberLexer.IsMissing(field) || (TimeLexer.TryRead(field, out TimeToken token) && (TimeShape == TimeShape.None || token.Shape == TimeShape)),
-        _ => NumberLexer.Read(field, mark, out _, out _) != NumberShape.None,
+        _ => ReadNumber(field, out _, out _) != NumberShape.None,
     };
+
+    /// <summary>Reads a field as this column writes its numbers, with the unit behind them where it has one.</summary>
+    internal NumberShape ReadNumber(ReadOnlySpan<byte> field, out long value, out int decimals)
+    {
+        if (valueUnit is not null && !UnitSuffix.TryStrip(ref field, valueUnit))
+        {
+            value = 0;
+            decimals = 0;
+            return NumberShape.None;
+        }
+
+        return NumberLexer.Read(field, mark, out value, out decimals);
+    }
 
     /// <summary>Takes in the field that makes a line a row; false, with nothing taken in, where it does not fit.</summary>
     internal bool TryAcceptKey(ReadOnlySpan<byte> field, int line)
@@ -125,7 +138,7 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
             return true;
         }
 
-        NumberShape number = NumberLexer.Read(field, mark, out long value, out int decimals);
+        NumberShape number = ReadNumber(field, out long value, out int decimals);
         if (number is NumberShape.None or NumberShape.Missing || !_values.TryAppend(value, decimals))
         {
             return false;
@@ -163,7 +176,7 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
         ReadOnlySpan<int> lines = rows.Lines;
         for (int row = 0; row < count; row++)
         {
-            if (shape == ColumnShape.Number)
+            if (shape == ColumnShape.Number && valueUnit is null)
             {
                 row += AcceptNumbers(rows, row, count);
                 if (row == count)
@@ -283,7 +296,7 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
 
     private void AcceptNumber(ReadOnlySpan<byte> field, int line)
     {
-        NumberShape number = NumberLexer.Read(field, mark, out long value, out int decimals);
+        NumberShape number = ReadNumber(field, out long value, out int decimals);
         if (number == NumberShape.Missing)
         {
             _values.AppendMissing();

@@ -48,6 +48,9 @@ internal sealed class TableFrame
     /// <summary>How the fields of a column hold several numbers; null where they hold one value.</summary>
     internal required ListForm?[] Lists { get; init; }
 
+    /// <summary>The unit that stands behind each value of a column, as written; null where values stand alone.</summary>
+    internal required string?[] ValueUnits { get; init; }
+
     /// <summary>The column, from 0, that tells a row from other lines: the first that holds numbers or times throughout.</summary>
     internal required int KeyColumn { get; init; }
 

@@ -44,7 +44,7 @@ internal sealed class TableParser
         _frame = frame;
         _dialect = dialect;
         _options = options;
-        _columns = [.. frame.Shapes.Select((shape, index) => new RawColumn(index, shape == ColumnShape.Empty ? ColumnShape.Number : shape, (byte)dialect.DecimalMark, frame.Headers[index], frame.Units[index], MayKeep))];
+        _columns = [.. frame.Shapes.Select((shape, index) => new RawColumn(index, shape == ColumnShape.Empty ? ColumnShape.Number : shape, (byte)dialect.DecimalMark, frame.Headers[index], frame.Units[index] ?? frame.ValueUnits[index], UnitSuffix.Bytes(frame.ValueUnits[index]), MayKeep))];
         _lists = [.. frame.Lists.Select((list, index) => list is null ? null : new ListColumn(index, list, (byte)dialect.DecimalMark, frame.Headers[index], frame.Units[index]))];
         _headerTexts = [.. frame.HeaderTexts.Select(Encoding.UTF8.GetBytes)];
         _map = new int[frame.Width + 2];
@@ -65,7 +65,7 @@ internal sealed class TableParser
     {
         (long taken, int before) = allByCsv ? (0, _frame.FirstLine - 1) : TakePlainRows();
         using Stream stream = _text.Open(_frame.FirstOffset + taken);
-        using var csv = CsvReader.Create(stream, CsvBody.Options(_dialect.Delimiter, _frame.HasQuotes, record => _malformed ??= record.Reason), leaveOpen: true);
+        using var csv = CsvReader.Create(stream, CsvBody.Options(_dialect.Delimiter, _dialect.Quote, _frame.HasQuotes, record => _malformed ??= record.Reason), leaveOpen: true);
         int lastLine = before;
         try
         {
@@ -128,7 +128,7 @@ internal sealed class TableParser
     private (long Taken, int LastLine) TakePlainRows()
     {
         int before = _frame.FirstLine - 1;
-        if (_dialect.CollapsesBlanks || Array.Exists(_lists, list => list is not null))
+        if (_dialect.CollapsesBlanks || _dialect.Quote != '"' || Array.Exists(_lists, list => list is not null))
         {
             return (0, before);
         }
@@ -377,7 +377,7 @@ internal sealed class TableParser
         int last = _columns.Length - 1;
         RawColumn column = _columns[last];
         if (column.Shape == ColumnShape.Number && column.Present > 0
-            && NumberLexer.Read(Field(csv, last), (byte)_dialect.DecimalMark, out _, out int decimals) is not NumberShape.Missing)
+            && column.ReadNumber(Field(csv, last), out _, out int decimals) is not NumberShape.Missing)
         {
             return column.MinDecimals != column.MaxDecimals || decimals == column.MaxDecimals;
         }
