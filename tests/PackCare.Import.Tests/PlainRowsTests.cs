@@ -106,7 +106,7 @@ public class PlainRowsTests
             foreach (char mark in ".,")
             {
                 var dialect = new Dialect(delimiter, mark);
-                if (FrameFinder.Find(FrameFinder.Split(head, delimiter), dialect, out _) is { } frame)
+                if (FrameFinder.Find(FrameFinder.Split(head, delimiter, '"'), dialect, out _) is { } frame)
                 {
                     RawTable plain = TableParser.Parse(text, frame, dialect, Options);
                     RawTable csv = TableParser.Parse(text, frame, dialect, Options, allByCsv: true);
