@@ -26,7 +26,7 @@ public class DamageTests
     public void Damage_anywhere_ends_in_a_result_with_a_balanced_ledger_and_without_a_crash()
     {
         // A million inputs, as a campaign: PACKCARE_FUZZ_INPUTS=1000000.
-        byte[][] corpus = [.. Directory.GetFiles(Path.Combine(AppContext.BaseDirectory, "Files"), "*.csv").Order(StringComparer.Ordinal).Select(File.ReadAllBytes).Where(bytes => bytes.Length > 0)];
+        byte[][] corpus = [.. Directory.GetFiles(Path.Combine(AppContext.BaseDirectory, "Files"), "*.csv", SearchOption.AllDirectories).Order(StringComparer.Ordinal).Select(File.ReadAllBytes).Where(bytes => bytes.Length > 0)];
         long before = GC.GetTotalMemory(forceFullCollection: true);
         foreach (int seed in Seeds.OfThisRun(usual: 600))
         {

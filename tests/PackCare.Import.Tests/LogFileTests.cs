@@ -5,7 +5,7 @@ using PackCare.Core.Sessions;
 namespace PackCare.Import.Tests;
 
 /// <summary>
-/// Every file under Files with the outcome that <c>expected.tsv</c> names: R read right to the last digit, X refused
+/// Every file under Files with the outcome that the <c>expected.tsv</c> of its folder names: R read right to the last digit, X refused
 /// with nothing kept, E either of the two. The true values stand in the <c>.truth</c> files.
 /// </summary>
 public class LogFileTests
@@ -48,7 +48,7 @@ public class LogFileTests
         Assert.Equal(truths.Length, result.Sessions.Count);
         for (int s = 0; s < truths.Length; s++)
         {
-            Logs.AssertEqual(Path.Combine(Folder, truths[s] + ".truth"), result.Sessions[s].Samples);
+            Logs.AssertEqual(Path.Combine(Folder, Path.GetDirectoryName(name)!, truths[s] + ".truth"), result.Sessions[s].Samples);
         }
 
         Assert.Equal(result.Ledger.Samples, Logs.RowsThatBecameSamples(result));
@@ -61,7 +61,7 @@ public class LogFileTests
     [Fact]
     public void The_table_names_every_file_and_no_other()
     {
-        string[] files = [.. Directory.GetFiles(Folder, "*.csv").Select(path => Path.GetFileName(path)!).Order(StringComparer.Ordinal)];
+        string[] files = [.. Directory.GetFiles(Folder, "*.csv", SearchOption.AllDirectories).Select(path => Path.GetRelativePath(Folder, path)).Order(StringComparer.Ordinal)];
         Assert.Equal(files, Rows().Select(row => row[0]).Order(StringComparer.Ordinal));
     }
 
@@ -107,6 +107,15 @@ public class LogFileTests
         }
     }
 
-    private static List<string[]> Rows() =>
-        [.. File.ReadAllLines(Path.Combine(Folder, "expected.tsv")).Skip(1).Where(line => line.Length > 0).Select(line => line.Split('\t'))];
+    private static List<string[]> Rows() => _rows ??=
+        [.. Directory.GetFiles(Folder, "expected.tsv", SearchOption.AllDirectories).Order(StringComparer.Ordinal).SelectMany(RowsOf)];
+
+    private static List<string[]>? _rows;
+
+    private static IEnumerable<string[]> RowsOf(string table)
+    {
+        string folder = Path.GetRelativePath(Folder, Path.GetDirectoryName(table)!);
+        return File.ReadAllLines(table).Skip(1).Where(line => line.Length > 0).Select(line => line.Split('\t'))
+            .Select(row => folder == "." ? row : [Path.Combine(folder, row[0]), .. row[1..]]);
+    }
 }
