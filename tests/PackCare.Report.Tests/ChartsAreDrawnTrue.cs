@@ -77,6 +77,35 @@ public class ChartsAreDrawnTrue
         });
 
     [Fact]
+    public void A_line_is_cut_where_it_leaves_the_picture_and_never_runs_along_its_edge()
+    {
+        double[] xs = [0, 1, 2, 3, 4, 5, 6, 7];
+        double[] ys = [0, 2, 2, 0.5, double.NaN, -1, 3, 5];
+        Assert.Equal(
+            [(0, 0, true), (0.5, 1, false), (2 + (1.0 / 1.5), 1, true), (3, 0.5, false), (5.25, 0, true), (5.5, 1, false)],
+            Sheet.Cut(xs, ys, new Span(0, 1)));
+    }
+
+    [Fact]
+    public void A_cut_line_goes_through_the_points_of_the_whole_one() =>
+        Gen.Double[-5, 5].Array[2, 40].Sample(ys =>
+        {
+            double[] xs = [.. Enumerable.Range(0, ys.Length).Select(at => (double)at)];
+            var span = new Span(-2, 2);
+            List<(double X, double Y, bool Start)> cut = [.. Sheet.Cut(xs, ys, span)];
+            double Whole(double x)
+            {
+                int at = Math.Min((int)x, ys.Length - 2);
+                return ys[at] + ((ys[at + 1] - ys[at]) * (x - at));
+            }
+
+            return cut.All(point => point.Y is >= -2 and <= 2 && Math.Abs(Whole(point.X) - point.Y) < 1e-9)
+                && cut.Count(point => ys.Contains(point.Y)) >= ys.Count(span.Holds)
+                && cut.Select(point => point.X).SequenceEqual(cut.Select(point => point.X).Order())
+                && (cut.Count == 0 || cut[0].Start);
+        });
+
+    [Fact]
     public void Labels_never_cover_each_other_while_there_is_room() =>
         Gen.Float[0, 200].Array[1, 12].Sample(wanted =>
         {

@@ -136,10 +136,21 @@ internal sealed class Sheet : IDisposable
         pen.Fill(path, tone, opacity);
     });
 
-    /// <summary>A line from point to point, broken where a value is missing (NaN).</summary>
+    /// <summary>A line from point to point, broken where a value is missing (NaN), and cut where it leaves the vertical axis.</summary>
     public void Line(IReadOnlyList<double> xs, IReadOnlyList<double> ys, Stroke stroke) => Draw(pen =>
     {
         var path = new Trace();
+        foreach ((double x, double y, bool start) in Cut(xs, ys, Y))
+        {
+            AddPoint(path, start, pen.X(x), pen.Y(y));
+        }
+
+        pen.Draw(path, stroke);
+    });
+
+    /// <summary>The points of a line inside a span of values, with those where it enters and leaves; a line along the edge would show values that are not there.</summary>
+    internal static IEnumerable<(double X, double Y, bool Start)> Cut(IReadOnlyList<double> xs, IReadOnlyList<double> ys, Span span)
+    {
         bool start = true;
         for (int i = 0; i < xs.Count; i++)
         {
@@ -149,12 +160,31 @@ internal sealed class Sheet : IDisposable
                 continue;
             }
 
-            AddPoint(path, start, pen.X(xs[i]), pen.Y(Y.Clamp(ys[i])));
-            start = false;
+            bool joined = i > 0 && double.IsFinite(xs[i - 1]) && double.IsFinite(ys[i - 1]);
+            if (joined && !span.Holds(ys[i - 1]) && span.Clamp(ys[i]) != span.Clamp(ys[i - 1]))
+            {
+                yield return (Crossing(i, span.Clamp(ys[i - 1])), span.Clamp(ys[i - 1]), true);
+                start = false;
+            }
+
+            if (span.Holds(ys[i]))
+            {
+                yield return (xs[i], ys[i], start);
+                start = false;
+            }
+            else
+            {
+                if (joined && span.Clamp(ys[i]) != span.Clamp(ys[i - 1]))
+                {
+                    yield return (Crossing(i, span.Clamp(ys[i])), span.Clamp(ys[i]), start);
+                }
+
+                start = true;
+            }
         }
 
-        pen.Draw(path, stroke);
-    });
+        double Crossing(int i, double level) => xs[i - 1] + ((xs[i] - xs[i - 1]) * (level - ys[i - 1]) / (ys[i] - ys[i - 1]));
+    }
 
     /// <summary>Points, all in one shape.</summary>
     public void Points(IReadOnlyList<double> xs, IReadOnlyList<double> ys, Mark mark, Tone tone, bool filled, float radius) => Draw(pen =>
