@@ -73,6 +73,33 @@ public sealed partial class DrawingsStayTheSame
         Assert.Contains(">cell 3<", Svg("drift"), StringComparison.Ordinal);
     }
 
+    // With every word covered and in greyscale: one line is twice as heavy as any other, its marks are filled and theirs
+    // hollow, and each limit has its teeth.
+    [Theory]
+    [InlineData(-1.9, 0.0, "wide")]
+    [InlineData(-1.9, 0.0, "narrow")]
+    [InlineData(0.0, 24.0, "wide")]
+    [InlineData(0.0, 24.0, "narrow")]
+    public void The_drifting_cell_and_the_limit_are_found_without_words_and_without_colour(double drift, double leak, string size)
+    {
+        var view = new PackView(StoryTeller.Tell(new Story { Label = "One", DriftMillivolts = drift, LeakMillivolts = leak }, 1), TimeSpan.Zero);
+        Assert.Equal(drift != 0 ? 3 : null, leak != 0 ? null : view.FocusCell);
+        view = leak == 0 ? view : view with { Pack = view.Pack with { Assessment = view.Assessment with { Imbalance = view.Assessment.Imbalance with { CauseCell = 3 } } } };
+        string svg = Drawing.Svg(PackCharts.Of(view)[0].Panels[0], ChartSize.All.Single(known => known.Name == size), "q", "a").Value;
+
+        (string Tone, double Width, bool Filled)[] shapes = [.. Shape().Matches(svg).Select(match => (
+            match.Groups["tone"].Value,
+            match.Groups["width"].Success ? double.Parse(match.Groups["width"].Value, CultureInfo.InvariantCulture) : 0,
+            match.Groups["kind"].Value == "f"))];
+        string[] cells = [.. Enumerable.Range(1, 4).Select(cell => CellStyle.Of(cell).Tone.Name)];
+        double Heaviest(string tone) => shapes.Where(shape => shape.Tone == tone).Max(shape => shape.Width);
+        Assert.All(cells.Where(tone => tone != cells[2]), tone => Assert.True(Heaviest(cells[2]) >= 2 * Heaviest(tone), tone));
+        Assert.Equal([cells[2]], shapes.Where(shape => shape.Filled && cells.Contains(shape.Tone)).Select(shape => shape.Tone).Distinct());
+
+        // A limit is a line and its teeth in one path of ink, many strokes long.
+        Assert.True(Regex.Count(svg, $"<path fill=\"none\" stroke=\"#{Tones.Ink.Light}\" class=\"s-ink\"[^>]* d=\"(M[^M\"]+){{12,}}\"") >= 2, "the two watch limits");
+    }
+
     // The same path by two roads: written by us, and by the graphics library.
     [Fact]
     public void A_path_that_we_write_is_the_one_that_is_drawn()
@@ -155,6 +182,9 @@ public sealed partial class DrawingsStayTheSame
 
     [GeneratedRegex(@"\bid=|clip|,\s*""|<\?xml|url\(|#01\d{4}")]
     private static partial Regex Unwanted();
+
+    [GeneratedRegex("<path [^>]*class=\"(?<kind>[fs])-(?<tone>[a-z]+)\"( stroke-width=\"(?<width>[\\d.]+)\")?")]
+    private static partial Regex Shape();
 
     [GeneratedRegex(@"<([a-zA-Z]+)")]
     private static partial Regex Element();
