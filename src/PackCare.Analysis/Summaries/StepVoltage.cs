@@ -29,7 +29,6 @@ internal readonly record struct StepVoltage(double DeltaVolts, double DeltaAmper
         SampleColumn current = session.Current!;
         double slope = voltsPerAh ?? 0;
         double origin = charge.RunningAh[step.Before];
-        double Level(int i) => volts[i] - (slope * (charge.RunningAh[i] - origin));
 
         int before = step.Before;
         double reach = step.Settled ? BeforeSeconds : UnsettledSeconds;
@@ -42,37 +41,87 @@ internal readonly record struct StepVoltage(double DeltaVolts, double DeltaAmper
         int after = Math.Min(step.HeldTo, step.After + wanted - 1);
         // A rest from the session's start on has no trend of its own; any other stretch is carried on by its trend, past the step where that is still on the move.
         bool flat = session.IsRest(step.Before) && step.CalmFrom == 0;
-        if (Line([.. Range(before, step.Before)], i => session.Time[i] - step.Moment, Level, flat ? null : step.Settled ? 0 : lagSeconds, noise, resolution) is not { } old
-            || Line([.. Range(step.After, after)], i => session.Time[i] - step.Moment, Level, after > step.After ? Math.Max(lagSeconds, session.Time[step.After] - step.Moment) : null, noise, resolution) is not { } now)
+        Span<double> x = stackalloc double[MostBefore + MostAfter + 1];
+        Span<double> y = stackalloc double[MostBefore + MostAfter + 1];
+        int read = Readings(before, step.Before, x, y);
+        if (Line(x[..read], y[..read], flat ? null : step.Settled ? 0 : lagSeconds, noise, resolution) is not { } old)
         {
             return null;
         }
 
-        double amperes = Range(step.After, after).Average(i => current[i]) - Range(before, step.Before).Average(i => current[i]);
+        read = Readings(step.After, after, x, y);
+        if (Line(x[..read], y[..read], after > step.After ? Math.Max(lagSeconds, session.Time[step.After] - step.Moment) : null, noise, resolution) is not { } now)
+        {
+            return null;
+        }
+
+        double amperes = Mean(current, step.After, after) - Mean(current, before, step.Before);
         return new StepVoltage(now.Volts - old.Volts, amperes, Math.Sqrt(now.Variance + old.Variance));
+
+        // Seconds since the step, and volts freed of how they move with charge.
+        int Readings(int from, int to, Span<double> seconds, Span<double> level)
+        {
+            int count = 0;
+            for (int i = from; i <= to; i++)
+            {
+                double value = volts[i] - (slope * (charge.RunningAh[i] - origin));
+                if (double.IsFinite(value))
+                {
+                    (seconds[count], level[count]) = (session.Time[i] - step.Moment, value);
+                    count++;
+                }
+            }
+
+            return count;
+        }
     }
 
-    private static IEnumerable<int> Range(int from, int to) => Enumerable.Range(from, to - from + 1);
+    private static double Mean(SampleColumn column, int from, int to)
+    {
+        double sum = 0;
+        for (int i = from; i <= to; i++)
+        {
+            sum += column[i];
+        }
+
+        return sum / (to - from + 1);
+    }
+
+    private static double Mean(ReadOnlySpan<double> values)
+    {
+        double sum = 0;
+        foreach (double value in values)
+        {
+            sum += value;
+        }
+
+        return sum / values.Length;
+    }
 
     // The value of a straight line through the readings at a moment; their mean where no moment is given or they are too few for a line.
-    private static (double Volts, double Variance)? Line(int[] samples, Func<int, double> seconds, Func<int, double> level, double? at, double noise, double resolution)
+    private static (double Volts, double Variance)? Line(ReadOnlySpan<double> x, ReadOnlySpan<double> y, double? at, double noise, double resolution)
     {
-        int[] finite = [.. samples.Where(i => double.IsFinite(level(i)))];
-        if (finite.Length == 0)
+        if (x.IsEmpty)
         {
             return null;
         }
 
-        double[] x = [.. finite.Select(seconds)];
-        double[] y = [.. finite.Select(level)];
-        double middle = x.Average();
-        double mean = y.Average();
-        double spread = x.Sum(value => (value - middle) * (value - middle));
+        double middle = Mean(x);
+        double value = Mean(y);
+        double spread = 0;
+        double product = 0;
+        (double low, double high) = (y[0], y[0]);
+        for (int i = 0; i < x.Length; i++)
+        {
+            spread += (x[i] - middle) * (x[i] - middle);
+            product += (x[i] - middle) * y[i];
+            (low, high) = (Math.Min(low, y[i]), Math.Max(high, y[i]));
+        }
+
         double share = 1.0 / x.Length;
-        double value = mean;
         if (at is { } moment && spread > 0 && (x.Length > 4 || (moment >= x[0] && moment <= x[^1])))
         {
-            value += (moment - middle) * x.Zip(y, (a, b) => (a - middle) * b).Sum() / spread;
+            value += (moment - middle) * product / spread;
             share += (moment - middle) * (moment - middle) / spread;
         }
         else if (at is not null && x.Length > 1)
@@ -82,7 +131,7 @@ internal readonly record struct StepVoltage(double DeltaVolts, double DeltaAmper
         }
 
         // Readings that are all alike were rounded alike: no mean makes that smaller.
-        bool alike = y.Max() - y.Min() < 0.5 * resolution;
+        bool alike = high - low < 0.5 * resolution;
         return (value, Math.Max(noise * noise * share, alike ? resolution * resolution / 12 : 0));
     }
 }
