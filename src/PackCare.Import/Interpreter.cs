@@ -423,10 +423,9 @@ internal static class Interpreter
 
     private static decimal SecondsAt(TimeAxis axis, int row)
     {
-        SampleBlock block = axis.Blocks[row / Channel.BlockRows];
-        long[] scaled = new long[block.Count];
-        int decimals = BlockCodec.Decode(block, scaled) + axis.Shift;
-        decimal value = (decimal)scaled[row % Channel.BlockRows] * axis.Multiplier;
+        (long scaled, int places) = axis.At(row);
+        int decimals = places + axis.Shift;
+        decimal value = (decimal)scaled * axis.Multiplier;
         for (int i = 0; i < decimals; i++)
         {
             value /= 10;

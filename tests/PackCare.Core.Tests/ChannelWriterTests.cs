@@ -26,6 +26,31 @@ public sealed class ChannelWriterTests
     });
 
     [Fact]
+    public void Readings_appended_in_runs_come_back_as_when_appended_one_by_one() =>
+        Gen.Select(Gen.Select(Gen.Frequency((9, Gen.Long[-9_000_000, 9_000_000]), (1, Gen.Const(BlockCodec.Missing))).Array[1, 400], Gen.Int[0, 6]).Array[1, 8], Gen.Int[0, 1]).Sample((runs, longer) =>
+        {
+            var writer = new ChannelWriter(ChannelKey.Current);
+            var truth = new List<decimal?>();
+            if (longer == 1)
+            {
+                // Close to the end of a block, so that a run is cut by it.
+                Assert.True(writer.TryAppend(new long[Channel.BlockRows - 150], 2));
+                truth.AddRange(Enumerable.Repeat((decimal?)0, Channel.BlockRows - 150));
+            }
+
+            foreach ((long[] scaled, int decimals) in runs)
+            {
+                Assert.True(writer.TryAppend(scaled, decimals));
+                truth.AddRange(scaled.Select(value => value == BlockCodec.Missing ? null : (decimal?)new decimal(value) / (decimal)Math.Pow(10, decimals)));
+            }
+
+            Channel channel = writer.ToChannel();
+            Assert.Equal(truth.Count, channel.Count);
+            Assert.Equal(truth, channel.ToDecimals());
+            Assert.All(channel.Blocks.SkipLast(1), block => Assert.Equal(Channel.BlockRows, block.Count));
+        }, iter: 40);
+
+    [Fact]
     public void A_logged_decimal_becomes_the_very_double_that_its_text_denotes() => Gen.Select(Gen.Long[-99_999_999, 99_999_999], Gen.Int[0, 6]).Sample((scaled, decimals) =>
     {
         var writer = new ChannelWriter(ChannelKey.PackVoltage);

@@ -5,6 +5,9 @@ namespace PackCare.Analysis.Statistics;
 /// <summary>Weighted linear least squares, y = X b + e with Var(e_i) = s^2 / w_i, solved by QR of the weighted design (never by normal equations, which lose half the digits on ill-conditioned data).</summary>
 internal static class LinearModel
 {
+    // A hundred rows and three columns are solved long before a second thread has woken up.
+    static LinearModel() => MathNet.Numerics.Control.UseSingleThread();
+
     /// <summary>Fits the model.</summary>
     /// <param name="design">One row an observation, one column a parameter.</param>
     /// <param name="response">One value an observation.</param>

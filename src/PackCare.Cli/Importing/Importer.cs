@@ -77,7 +77,10 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
             return FileOutcome.Refused(shown, sha256, [.. read.Problems, problem], read.Reading, read.Ledger);
         }
 
-        List<SessionOutcome> sessions = [.. read.Sessions.Select(session => Judge(session, source.Name))];
+        // Sessions are summarised each by itself, so all processors may share in a log of many.
+        var judged = new SessionOutcome[read.Sessions.Count];
+        Parallel.For(0, judged.Length, i => judged[i] = Judge(read.Sessions[i], source.Name));
+        List<SessionOutcome> sessions = [.. judged];
         if (!settings.DryRun && history is not null)
         {
             var imported = new ImportedFile(sha256, source.Name, length, clock.GetUtcNow(), read.Reading!, read.Ledger, read.Problems);

@@ -42,6 +42,45 @@ public sealed class ChannelWriter(ChannelKey key)
         return true;
     }
 
+    /// <summary>Appends many readings at once.</summary>
+    /// <param name="scaled">Readings times 10^<paramref name="decimals"/>, or <see cref="BlockCodec.Missing"/> for none.</param>
+    /// <param name="decimals">0 to <see cref="BlockCodec.MaxDecimals"/>; the same for all of them.</param>
+    /// <returns>False when the digits of one do not fit with the others in 64 bits; the channel is then of no use.</returns>
+    public bool TryAppend(ReadOnlySpan<long> scaled, int decimals)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegative(decimals);
+        while (!scaled.IsEmpty)
+        {
+            // An empty block takes over the decimals as they are; where they agree, readings are copied as they are.
+            _decimals = _count == 0 && decimals <= BlockCodec.MaxDecimals ? decimals : _decimals;
+            int room = Math.Min(scaled.Length, Channel.BlockRows - _count);
+            if (decimals == _decimals)
+            {
+                Reserve(room);
+                scaled[..room].CopyTo(_pending.AsSpan(_count));
+                Advance(room);
+            }
+            else
+            {
+                foreach (long value in scaled[..room])
+                {
+                    if (value == BlockCodec.Missing)
+                    {
+                        AppendMissing();
+                    }
+                    else if (!TryAppend(value, decimals))
+                    {
+                        return false;
+                    }
+                }
+            }
+
+            scaled = scaled[room..];
+        }
+
+        return true;
+    }
+
     /// <summary>Appends "no reading".</summary>
     public void AppendMissing() => Push(BlockCodec.Missing);
 
@@ -86,13 +125,23 @@ public sealed class ChannelWriter(ChannelKey key)
 
     private void Push(long scaled)
     {
-        if (_count == _pending.Length)
-        {
-            Array.Resize(ref _pending, Math.Min(_pending.Length * 4, Channel.BlockRows));
-        }
+        Reserve(1);
+        _pending[_count] = scaled;
+        Advance(1);
+    }
 
-        _pending[_count++] = scaled;
-        Count++;
+    private void Reserve(int more)
+    {
+        if (_count + more > _pending.Length)
+        {
+            Array.Resize(ref _pending, Math.Min(Math.Max(_pending.Length * 4, _count + more), Channel.BlockRows));
+        }
+    }
+
+    private void Advance(int by)
+    {
+        _count += by;
+        Count += by;
         if (_count == Channel.BlockRows)
         {
             Flush();

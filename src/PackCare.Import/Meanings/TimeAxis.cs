@@ -12,6 +12,8 @@ internal sealed class TimeAxis
 
     private const long NanosecondsADay = 86_400_000_000_000;
 
+    private BlockCursor? _cursor;
+
     /// <summary>Values that give seconds when multiplied and shifted.</summary>
     internal required IReadOnlyList<SampleBlock> Blocks { get; init; }
 
@@ -35,6 +37,9 @@ internal sealed class TimeAxis
 
     /// <summary>How time is given, in words.</summary>
     internal required string Words { get; init; }
+
+    /// <summary>One value before it is multiplied and shifted, and its decimals.</summary>
+    internal (long Scaled, int Decimals) At(int row) => (_cursor ??= new BlockCursor(Blocks)).At(row);
 
     /// <summary>One block as seconds.</summary>
     internal double[] Seconds(int block)

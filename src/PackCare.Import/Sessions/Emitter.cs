@@ -80,16 +80,48 @@ internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
             return [blocks.Contains(null) ? null : new Channel(key, [.. blocks.Select(block => block!)])];
         }
 
-        long sign = role.Negated ? -1 : 1;
-        return Write(key, role.Values, (writer, value, decimals) =>
+        return Write(key, role.Values, (writer, values, decimals) =>
         {
             if (converts)
             {
-                (value, decimals) = Convert(value, decimals, role.Unit);
+                return TryConvert(writer, values, decimals, role);
             }
 
-            return writer.TryAppend(value * sign, decimals + shift);
+            if (role.Negated)
+            {
+                Negate(values);
+            }
+
+            return writer.TryAppend(values, decimals + shift);
         });
+    }
+
+    private static void Negate(Span<long> values)
+    {
+        foreach (ref long value in values)
+        {
+            value = value == BlockCodec.Missing ? value : -value;
+        }
+    }
+
+    private static bool TryConvert(ChannelWriter writer, ReadOnlySpan<long> values, int decimals, ColumnRole role)
+    {
+        foreach (long value in values)
+        {
+            if (value == BlockCodec.Missing)
+            {
+                writer.AppendMissing();
+                continue;
+            }
+
+            (long converted, int places) = Convert(value, decimals, role.Unit);
+            if (!writer.TryAppend(role.Negated ? -converted : converted, places + UnitMarks.DecimalShift(role.Unit)))
+            {
+                return false;
+            }
+        }
+
+        return true;
     }
 
     // Kelvin is exact; Fahrenheit is rounded two decimals beyond what was logged.
@@ -130,22 +162,49 @@ internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
         }
 
         var starts = new Dictionary<ChannelWriter, (long Value, int Decimals)>();
-        return Write(ChannelKey.Time, axis.Blocks, (writer, value, decimals) =>
+        return Write(ChannelKey.Time, axis.Blocks, (writer, values, decimals) =>
         {
-            value *= axis.Multiplier;
             decimals += axis.Shift;
             if (!starts.TryGetValue(writer, out (long Value, int Decimals) start))
             {
-                start = (value, decimals);
+                start = (values[0] * axis.Multiplier, decimals);
                 starts[writer] = start;
             }
 
-            Int128 difference = decimals >= start.Decimals
-                ? value - ((Int128)start.Value * Power(decimals - start.Decimals))
-                : ((Int128)value * Power(start.Decimals - decimals)) - start.Value;
-            int places = Math.Max(decimals, start.Decimals);
-            return difference >= 0 && difference < long.MaxValue && writer.TryAppend((long)difference, places);
+            if (decimals == start.Decimals && axis.Multiplier == 1 && Math.Abs(start.Value) < long.MaxValue / 4)
+            {
+                return TryTakeOff(values, start.Value) && writer.TryAppend(values, decimals);
+            }
+
+            foreach (long value in values)
+            {
+                Int128 difference = decimals >= start.Decimals
+                    ? ((Int128)value * axis.Multiplier) - ((Int128)start.Value * Power(decimals - start.Decimals))
+                    : ((Int128)value * axis.Multiplier * Power(start.Decimals - decimals)) - start.Value;
+                if (value == BlockCodec.Missing || difference < 0 || difference >= long.MaxValue || !writer.TryAppend((long)difference, Math.Max(decimals, start.Decimals)))
+                {
+                    return false;
+                }
+            }
+
+            return true;
         });
+    }
+
+    // Time never falls below the start of its session, and every row has one.
+    private static bool TryTakeOff(Span<long> values, long start)
+    {
+        foreach (ref long value in values)
+        {
+            if (value < start || value > long.MaxValue / 2)
+            {
+                return false;
+            }
+
+            value -= start;
+        }
+
+        return true;
     }
 
     private static Int128 Power(int exponent)
@@ -159,7 +218,10 @@ internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
         return power;
     }
 
-    private Channel?[] Write(ChannelKey key, IReadOnlyList<SampleBlock> blocks, Func<ChannelWriter, long, int, bool> append)
+    /// <summary>Appends a run of values of one block to a session's channel; it may change them; false where digits do not fit.</summary>
+    private delegate bool Append(ChannelWriter writer, Span<long> values, int decimals);
+
+    private Channel?[] Write(ChannelKey key, IReadOnlyList<SampleBlock> blocks, Append append)
     {
         var writers = new ChannelWriter[map.Count];
         for (int s = 0; s < writers.Length; s++)
@@ -167,32 +229,32 @@ internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
             writers[s] = new ChannelWriter(key);
         }
 
-        bool fits = true;
-        int row = 0;
+        int start = 0;
         int segment = 0;
         long[] scaled = new long[Channel.BlockRows];
         foreach (SampleBlock block in blocks)
         {
             int decimals = BlockCodec.Decode(block, scaled);
-            for (int i = 0; i < block.Count; i++, row++)
+            int end = start + block.Count;
+            for (int row = start; row < end;)
             {
                 while (row >= map.Segments[segment].End)
                 {
                     segment++;
                 }
 
-                ChannelWriter writer = writers[map.Segments[segment].Session];
-                if (scaled[i] == BlockCodec.Missing)
+                int to = Math.Min(end, map.Segments[segment].End);
+                if (!append(writers[map.Segments[segment].Session], scaled.AsSpan((row - start)..(to - start)), decimals))
                 {
-                    writer.AppendMissing();
+                    return new Channel?[map.Count];
                 }
-                else
-                {
-                    fits &= append(writer, scaled[i], decimals);
-                }
+
+                row = to;
             }
+
+            start = end;
         }
 
-        return fits ? [.. writers.Select(writer => writer.ToChannel())] : new Channel?[map.Count];
+        return [.. writers.Select(writer => writer.ToChannel())];
     }
 }

@@ -6,6 +6,9 @@ namespace PackCare.Import.Tables;
 /// <summary>A log's table as it was written, and the account of every line around it.</summary>
 internal sealed class RawTable
 {
+    private BlockCursor? _lines;
+    private BlockCursor? _lastLines;
+
     /// <summary>Where it stands.</summary>
     internal required TableFrame Frame { get; init; }
 
@@ -34,16 +37,8 @@ internal sealed class RawTable
     internal required IReadOnlyList<string> Remarks { get; init; }
 
     /// <summary>The line number of one row.</summary>
-    internal int LineOf(int row) => LineIn(LineBlocks, row);
+    internal int LineOf(int row) => (int)(_lines ??= new BlockCursor(LineBlocks)).At(row).Scaled;
 
     /// <summary>The line number at which one row ends.</summary>
-    internal int LastLineOf(int row) => LineIn(LastLineBlocks ?? LineBlocks, row);
-
-    private static int LineIn(IReadOnlyList<SampleBlock> lineBlocks, int row)
-    {
-        SampleBlock block = lineBlocks[row / Channel.BlockRows];
-        long[] lines = new long[block.Count];
-        BlockCodec.Decode(block, lines);
-        return (int)lines[row % Channel.BlockRows];
-    }
+    internal int LastLineOf(int row) => LastLineBlocks is null ? LineOf(row) : (int)(_lastLines ??= new BlockCursor(LastLineBlocks)).At(row).Scaled;
 }

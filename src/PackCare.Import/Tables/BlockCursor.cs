@@ -1,0 +1,25 @@
+using PackCare.Core.Samples;
+
+namespace PackCare.Import.Tables;
+
+/// <summary>Single values of a column, asked for roughly in order: the block they lie in is restored once. For one thread.</summary>
+/// <param name="blocks">The column.</param>
+internal sealed class BlockCursor(IReadOnlyList<SampleBlock> blocks)
+{
+    private readonly long[] _scaled = new long[blocks.Count == 0 ? 0 : blocks.Max(block => block.Count)];
+    private int _block = -1;
+    private int _decimals;
+
+    /// <summary>The value of one row, from 0, and its decimals.</summary>
+    internal (long Scaled, int Decimals) At(int row)
+    {
+        int block = row / Channel.BlockRows;
+        if (block != _block)
+        {
+            _decimals = BlockCodec.Decode(blocks[block], _scaled);
+            _block = block;
+        }
+
+        return (_scaled[row % Channel.BlockRows], _decimals);
+    }
+}
