@@ -25,6 +25,7 @@ internal static class App
         new("report", host => new ReportCommand(host)),
         new("labels", host => new LabelsCommand(host)),
         new("retire", host => new RetireCommand(host)),
+        new("guide", host => new GuideCommand(host)),
         new("undo", host => new UndoCommand(host)),
         new("backup", host => new BackupCommand(host)),
         new("restore", host => new RestoreCommand(host)),

@@ -48,6 +48,10 @@ internal static class Interpreter
             {
                 (columns, time) = Pivoted(columns, pivot, time, dialect);
                 layout = LogLayout.Long;
+                if (time is null && !columns.IsRefused)
+                {
+                    columns.Refuse("no-time", null, null, "no column tells the time of each moment", "name it in a header, for instance time_s");
+                }
             }
 
             int known = columns.Problems.Count;

@@ -178,6 +178,16 @@ public sealed class History : IDisposable
         Tables.Packs.Retire(connection, packId, retirement);
     });
 
+    /// <summary>The reading guides that are kept, in order of name.</summary>
+    public IReadOnlyList<StoredGuide> Guides() => _database.Read(Tables.Guides.All);
+
+    /// <summary>Keeps a reading guide; one of the same name is replaced.</summary>
+    public void KeepGuide(StoredGuide guide) => _database.Write(connection => Tables.Guides.Keep(connection, guide));
+
+    /// <summary>Removes a kept reading guide. What was read with it stays as it is.</summary>
+    /// <returns>False where there is none of that name.</returns>
+    public bool RemoveGuide(string name) => _database.Write(connection => Tables.Guides.Remove(connection, name));
+
     /// <summary>The change that <see cref="Undo"/> would take back, or null.</summary>
     public Change? LastChange() => _database.Read(Changes.Last);
 

@@ -41,6 +41,23 @@ public sealed class GuideAndArchiveTests : IDisposable
     }
 
     [Fact]
+    public void A_guide_kept_in_the_history_applies_by_itself_until_it_is_removed()
+    {
+        string log = _bench.Write("logs/bay_1.csv", File.ReadAllText(Path.Combine(Repository.Root, "tests", "PackCare.Import.Tests", "Files", "date-ambiguous.csv")));
+        string guide = _bench.Write("bay.json", """{ "guide": 1, "name": "bay 4", "appliesTo": { "fileName": "bay_*.csv" }, "dateOrder": "day-first" }""");
+        _bench.Run("import", log).Expect(1);
+
+        Assert.Contains("bay 4", _bench.Run("guide", guide).Expect(0).Out, StringComparison.Ordinal);
+        Assert.Contains("bay 4", _bench.Run("guide").Expect(0).Out, StringComparison.Ordinal);
+        File.Delete(guide);
+        Assert.StartsWith("2026-04-03", _bench.Run("import", log, "--dry-run", "--json", "--zone", "UTC").Expect(0).Json().GetProperty("sessions")[0].GetProperty("startedUtc").GetString(), StringComparison.Ordinal);
+
+        _bench.Run("guide", "--remove", "bay 4").Expect(0);
+        _bench.Run("import", log).Expect(1);
+        _bench.Run("guide", "--remove", "bay 4").Expect(1);
+    }
+
+    [Fact]
     public void A_guide_that_is_no_good_is_named_with_its_line()
     {
         string log = _bench.Write("bay_2026-10-01T1000.csv", PlainLog.Charge(3, seed: 1));

@@ -31,6 +31,7 @@ public sealed class ExportTests : IDisposable
         history.Retire(1, new Retirement(Make.Morning, "second"));
         history.AddEntry(1, Make.Entry());
         history.Undo();
+        history.KeepGuide(new StoredGuide("Bay \"4\"", """{ "guide": 1 }"""));
 
         ExportReport report = HistoryFile.Export(history, _out);
         HistoryFile.Import(_out, _folder.File("again.db"));
@@ -42,6 +43,7 @@ public sealed class ExportTests : IDisposable
         Make.AssertSame(history.LoadAll(), again.LoadAll());
         Make.AssertSame(history.Files(), again.Files());
         Make.AssertSame(history.Unassigned(), again.Unassigned());
+        Assert.Equal(history.Guides(), again.Guides());
         Assert.All(history.Files(), file => Make.AssertSame(history.LoadFile(file.Sha256)!, again.LoadFile(file.Sha256)!));
         Assert.All(history.SessionIds(), id => Make.AssertSame(history.LoadSamples(id), again.LoadSamples(id)));
         Assert.True(HistoryFile.Examine(_folder.File("again.db")).Sound);

@@ -101,7 +101,7 @@ internal sealed class DemoCommand : PackCareCommand
 
     private ImportTally ImportLogs(History history, string logs)
     {
-        var importer = new Importer(history, new ImportSettings(null, new ReadOptions(null, DemoZone.Instance), new GuideShelf(null, null)), Host.Clock);
+        var importer = new Importer(history, new ImportSettings(null, new ReadOptions(null, DemoZone.Instance), new GuideShelf(null, null, [])), Host.Clock);
         var tally = new ImportTally();
         var text = new ImportText(Host, dryRun: false);
         ImportProgress.Run(Host.ProgressScreen(), [.. LogFinder.Find([logs])], (found, problem) =>

@@ -17,7 +17,7 @@ internal sealed class ImportCommand : PackCareCommand
     private readonly Option<string?> _pack = new("--pack") { Description = "The pack that all of it belongs to [default: as the log or its file name says]", HelpName = "LABEL" };
     private readonly Option<string?> _started = MakeMomentOption("--started", "When the session began, for a log that does not say");
     private readonly Option<string?> _zone = MakeZoneOption();
-    private readonly Option<string?> _guide = new("--guide") { Description = "A reading guide that fixes how the files are read [default: those named *.guide.json beside them or beside the history that apply]", HelpName = "FILE" };
+    private readonly Option<string?> _guide = new("--guide") { Description = "A reading guide that fixes how the files are read [default: those named *.guide.json beside them or beside the history, or kept with 'packcare guide', that apply]", HelpName = "FILE" };
     private readonly Option<string?> _writeGuide = new("--write-guide") { Description = "With --dry-run and one file: write the reading as a guide to edit", HelpName = "FILE" };
     private readonly Option<bool> _dryRun = new("--dry-run") { Description = "Show how each file would be read and why; store nothing" };
     private readonly Option<bool> _allowTruncated = new("--allow-truncated") { Description = "Drop a last line that was cut off, and say so, instead of refusing the file" };
@@ -87,7 +87,7 @@ internal sealed class ImportCommand : PackCareCommand
             }
         }
 
-        var settings = new ImportSettings(pack, new ReadOptions(started == DateTimeOffset.MinValue ? null : started, zone, parsed.GetValue(_allowTruncated)), new GuideShelf(guide, history is null ? null : Path.GetDirectoryName(history.Path)), dryRun);
+        var settings = new ImportSettings(pack, new ReadOptions(started == DateTimeOffset.MinValue ? null : started, zone, parsed.GetValue(_allowTruncated)), new GuideShelf(guide, history is null ? null : Path.GetDirectoryName(history.Path), history?.Guides() ?? []), dryRun);
         var importer = new Importer(history, settings, Host.Clock);
         bool json = parsed.GetValue(_json);
         var text = new ImportText(Host, dryRun);

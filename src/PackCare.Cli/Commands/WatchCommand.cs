@@ -60,9 +60,14 @@ internal sealed class WatchCommand : PackCareCommand
         }
 
         // The history is opened for each batch only, so that it can be backed up or moved in between.
-        OpenHistory(parsed, create: true).Dispose();
+        IReadOnlyList<StoredGuide> guides;
+        using (History history = OpenHistory(parsed, create: true))
+        {
+            guides = history.Guides();
+        }
+
         var files = new FinishedFiles(folder);
-        var settings = new ImportSettings(null, new ReadOptions(null, zone), new GuideShelf(null, Path.GetDirectoryName(HistoryPath(parsed))));
+        var settings = new ImportSettings(null, new ReadOptions(null, zone), new GuideShelf(null, Path.GetDirectoryName(HistoryPath(parsed)), guides));
         Say(parsed, new { Watching = folder }, $"Watching {folder}; Ctrl-C stops.");
         while (!stop.IsCancellationRequested)
         {

@@ -1,13 +1,15 @@
 using PackCare.Core.Reading;
 using PackCare.Import;
 using PackCare.Import.Guides;
+using PackCare.Store;
 
 namespace PackCare.Cli.Importing;
 
 /// <summary>Reading guides: the one that was named, else those beside a log or beside the history that apply to it.</summary>
 /// <param name="named">The guide that the user named, or null.</param>
 /// <param name="historyFolder">The folder of the history, or null where there is none yet.</param>
-internal sealed class GuideShelf(ReadingGuide? named, string? historyFolder)
+/// <param name="kept">The guides that the history itself keeps.</param>
+internal sealed class GuideShelf(ReadingGuide? named, string? historyFolder, IReadOnlyList<StoredGuide> kept)
 {
     /// <summary>By this ending a file is known as a guide that may apply by itself.</summary>
     public const string Ending = ".guide.json";
@@ -25,6 +27,19 @@ internal sealed class GuideShelf(ReadingGuide? named, string? historyFolder)
 
         ReadResult plain = ReadFromStart(stream, source, options);
         var fitting = new List<(string Path, ReadingGuide Guide)>();
+        foreach (StoredGuide one in kept)
+        {
+            if (GuideFile.Read(one.Content, out InputProblem? wrong) is not { } guide)
+            {
+                return (plain, wrong! with { Line = null, Column = null, Found = $"the guide {one.Name} in the history: {wrong.Found}" });
+            }
+
+            if (guide.AppliesTo(source.Name, plain.Reading))
+            {
+                fitting.Add(($"{one.Name} in the history", guide));
+            }
+        }
+
         foreach (string place in new[] { folder, historyFolder }.OfType<string>().Distinct())
         {
             (IReadOnlyList<(string Path, ReadingGuide Guide)> guides, InputProblem? problem) = Open(place);

@@ -13,6 +13,8 @@ internal sealed class Exporter(SqliteConnection connection, string folder)
 
     /// <summary>The file that states the form.</summary>
     public const string FormName = "export.json";
+    /// <summary>The file of reading guides; exports of earlier versions have none.</summary>
+    public const string GuidesName = "guides.jsonl";
     public const int Version = 1;
 
     private readonly HashedFolder _folder = new(folder);
@@ -28,6 +30,7 @@ internal sealed class Exporter(SqliteConnection connection, string folder)
         Lines("retirements.jsonl", Records.Retirements(connection), LineJson.Readable.RetirementLine);
         Lines("spot-checks.jsonl", Records.SpotChecks(connection), LineJson.Readable.SpotCheckLine);
         Lines("diary.jsonl", Records.Diary(connection), LineJson.Readable.DiaryLine);
+        Lines(GuidesName, Guides.All(connection), LineJson.Readable.StoredGuide);
         Lines("files.jsonl", Records.Files(connection), LineJson.Readable.FileLine);
         long sessions = Lines("sessions.jsonl", Records.Sessions(connection).Where(session => WriteSamples(session.Id, left)), LineJson.Readable.SessionLine);
         _folder.Close();

@@ -52,6 +52,14 @@ internal sealed class Importer(SqliteConnection connection, string folder)
             Tables.Files.Add(connection, new ImportedFile(line.Sha256, line.Name, line.Bytes, line.Imported, line.Reading, line.Ledger, line.Notices), line.Id);
         }
 
+        if (File.Exists(Path.Combine(folder, Exporter.GuidesName)))
+        {
+            foreach (StoredGuide guide in Lines(Exporter.GuidesName, LineJson.Readable.StoredGuide))
+            {
+                Guides.Keep(connection, guide);
+            }
+        }
+
         using var sessions = new SessionWriter(connection);
         foreach (SessionLine line in Lines("sessions.jsonl", LineJson.Readable.SessionLine))
         {

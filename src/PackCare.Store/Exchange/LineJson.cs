@@ -26,6 +26,7 @@ namespace PackCare.Store.Exchange;
 [JsonSerializable(typeof(DiaryLine))]
 [JsonSerializable(typeof(FileLine))]
 [JsonSerializable(typeof(SessionLine))]
+[JsonSerializable(typeof(StoredGuide))]
 internal sealed partial class LineJson : JsonSerializerContext
 {
     private static LineJson? _readable;

@@ -13,7 +13,7 @@ internal sealed class Salvager(SqliteConnection source, SqliteConnection target)
     private static readonly string[] Tables =
     [
         "pack", "retirement", "file", "session", "sample_block", "damaged_block", "session_summary", "cell_summary",
-        "spot_check", "spot_check_cell", "diary_entry", "change", "digest",
+        "spot_check", "spot_check_cell", "diary_entry", "change", "digest", "reading_guide",
     ];
 
     /// <summary>Copies all tables, and says which rows are known to be lost.</summary>

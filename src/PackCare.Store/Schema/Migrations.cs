@@ -10,7 +10,7 @@ internal static class Migrations
     /// <summary>Marks a SQLite file as a history ("PaCk" in ASCII).</summary>
     public const int ApplicationId = 0x5061436B;
 
-    public const int Latest = 2;
+    public const int Latest = 3;
 
     /// <summary>Brings a file up to date in one transaction. Where another program was faster, nothing is left to do.</summary>
     /// <param name="connection">The file.</param>
