@@ -209,7 +209,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         }
     }
 
-    // Slow and without noise, as nothing else in a log is; and no long straight line, as a share of charge would be.
+    // Slow and with hardly any noise, as little else in a log is; and no long straight line, as a share of charge would be.
     private static bool CanBeTemperature(ColumnRole role)
     {
         if (role.Profile is not { Min: >= 5, Max: <= 55, IsConstant: false } profile || profile.LargestStep > 2 || role.Column.MaxDecimals > 2)
@@ -218,7 +218,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         }
 
         double digit = Math.Pow(10, -role.Column.MaxDecimals);
-        bool flickers = role.Column.MaxDecimals <= 1 && profile.Min >= 10 && profile.LargestStep <= 1.01 * digit;
+        bool flickers = role.Column.MaxDecimals <= 1 && profile.Min >= 10 && profile.LargestStep <= 3.01 * digit;
         bool smooth = profile.SumOfSteps <= 6 * (profile.Max - profile.Min);
         return (flickers || smooth) && !IsStraight(role, digit);
     }
@@ -428,13 +428,13 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         }
         else
         {
-            current.Why = $"{current.Why}; {UnitMarks.Symbol(currentUnit)} because {(counts && currents.Length > 1 && charges.Length == 1 ? "the charge counter agrees" : ByResistance(current, flow) == currentUnit ? "only so the cells answer to it as cells can" : counts ? "the charge counter agrees" : "nothing else fits its size and digits")}";
+            current.Why = $"{current.Why}; {UnitMarks.Symbol(currentUnit)} because {(counts && currents.Length > 1 && charges.Length == 1 ? "the charge counter agrees" : ByResistance(current, flow) == currentUnit ? $"only in {UnitMarks.Symbol(currentUnit)} do its steps move the cells as far as a cell's resistance allows" : counts ? "the charge counter agrees" : "nothing else fits its size and digits")}";
         }
 
         if (charge is not null)
         {
             charge.Unit = chargeUnit;
-            charge.Why = counts ? $"{charge.Why}; it is the integral of the current in {UnitMarks.Symbol(chargeUnit)}" : $"{charge.Why}, taken for {UnitMarks.Symbol(chargeUnit)}";
+            charge.Why = counts ? charge.Why.Contains("integral", StringComparison.Ordinal) ? $"{charge.Why}, in {UnitMarks.Symbol(chargeUnit)}" : $"{charge.Why}; it is the integral of the current in {UnitMarks.Symbol(chargeUnit)}" : $"{charge.Why}, taken for {UnitMarks.Symbol(chargeUnit)}";
         }
     }
 

@@ -155,7 +155,7 @@ internal static class TimeFinder
         }
 
         rising ??= columns.Table.Frame.HasHeader ? null : numbers.FirstOrDefault(role => role.Column.Index == 0 && role.Profile is { Count: 1, Min: >= 0 });
-        rising?.Take(ColumnMeaning.ElapsedTime, Unit.None, null, rises.Count > 1 ? "of the columns whose values rise with each row, the one over which the others make sense" : "the column whose values rise with each row and never fall");
+        rising?.Take(ColumnMeaning.ElapsedTime, Unit.None, null, rises.Count > 1 ? "several columns rise with each row; only over this one does a charge counter add up" : "the column whose values rise with each row and never fall");
         return rising;
     }
 
