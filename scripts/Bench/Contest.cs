@@ -17,24 +17,18 @@ internal static class Contest
             }
         }
 
-        double ours = Median(measured[contestants[0]].Select(one => one.Seconds));
+        double ours = Statistics.Median(measured[contestants[0]].Select(one => one.Seconds));
         long bytes = new FileInfo(input).Length;
         Console.WriteLine("| program | median s | fastest s | times ours | peak MB | output MB | output / input |");
         Console.WriteLine("|---|---|---|---|---|---|---|");
         foreach (Contestant contestant in contestants)
         {
             List<Measurement> all = measured[contestant];
-            double median = Median(all.Select(one => one.Seconds));
+            double median = Statistics.Median(all.Select(one => one.Seconds));
             string peak = all.Max(one => one.PeakMegabytes) is { } most ? most.ToString("F0", CultureInfo.InvariantCulture) : "-";
             Console.WriteLine(string.Create(
                 CultureInfo.InvariantCulture,
                 $"| {contestant.Name} | {median:F3} | {all.Min(one => one.Seconds):F3} | {median / ours:F1} | {peak} | {all[0].OutputBytes / 1e6:F1} | {(double)all[0].OutputBytes / bytes:F3} |"));
         }
-    }
-
-    private static double Median(IEnumerable<double> values)
-    {
-        double[] sorted = [.. values.Order()];
-        return (sorted[(sorted.Length - 1) / 2] + sorted[sorted.Length / 2]) / 2;
     }
 }

@@ -14,13 +14,23 @@ internal static class Stopwatcher
             File.Delete(old);
         }
 
-        Measurement measured = Run(contestant.Command, contestant.Arguments(input, output));
-        return measured with { OutputBytes = OutputFiles(output).Sum(file => new FileInfo(file).Length) };
+        return Run(contestant.Command, contestant.Arguments(input, output)) with { OutputBytes = OutputFiles(output).Sum(file => new FileInfo(file).Length) };
     }
 
     /// <summary>Runs a program once to its end; its output is not looked at.</summary>
     /// <exception cref="InvalidOperationException">It did not start, or ended with an exit code other than 0.</exception>
     public static Measurement Run(string command, IReadOnlyList<string> arguments)
+    {
+        Timing timing = Time(command, arguments);
+        return new Measurement(timing.Seconds, timing.PeakMegabytes, 0);
+    }
+
+    /// <summary>Runs a program once to its end.</summary>
+    /// <param name="command">The executable.</param>
+    /// <param name="arguments">Its arguments.</param>
+    /// <param name="watchMemory">Whether to look at its memory every two milliseconds, which takes some of a small machine's time.</param>
+    /// <exception cref="InvalidOperationException">It did not start, or ended with an exit code other than 0.</exception>
+    public static Timing Time(string command, IReadOnlyList<string> arguments, bool watchMemory = true)
     {
         var start = new ProcessStartInfo(command, arguments) { RedirectStandardOutput = true, RedirectStandardError = true };
         long began = Stopwatch.GetTimestamp();
@@ -28,15 +38,16 @@ internal static class Stopwatcher
         Task<string> printed = process.StandardOutput.ReadToEndAsync();
         Task<string> complained = process.StandardError.ReadToEndAsync();
         double? peak = null;
-        while (!process.WaitForExit(TimeSpan.FromMilliseconds(2)))
+        while (watchMemory && !process.WaitForExit(TimeSpan.FromMilliseconds(2)))
         {
             peak = PeakOf(process.Id) ?? peak;
         }
 
+        process.WaitForExit();
         double seconds = Stopwatch.GetElapsedTime(began).TotalSeconds;
         return process.ExitCode == 0
-            ? new Measurement(seconds, peak, 0)
-            : throw new InvalidOperationException($"{command} ended with {process.ExitCode}: {printed.GetAwaiter().GetResult()} {complained.GetAwaiter().GetResult()}");
+            ? new Timing(seconds, peak, printed.GetAwaiter().GetResult())
+            : throw new InvalidOperationException($"{command} {string.Join(' ', arguments)} ended with {process.ExitCode}: {printed.GetAwaiter().GetResult()} {complained.GetAwaiter().GetResult()}");
     }
 
     /// <summary>Whether a program is on the path.</summary>

@@ -15,7 +15,7 @@ public static class HistoryFile
     /// <returns>What the examination of the copy found: where samples in it are damaged, they were so in the history.</returns>
     public static HealthReport Backup(History history, string target, bool replace)
     {
-        string full = Path.GetFullPath(target);
+        string full = Opener.FullPath(target);
         if (Directory.Exists(full))
         {
             throw Faults.IsAFolder(full);
@@ -39,7 +39,7 @@ public static class HistoryFile
     /// <returns>Where the replaced file is kept, or null where there was none.</returns>
     public static string? Restore(string backup, string path, bool replace, DateTimeOffset now)
     {
-        string full = Path.GetFullPath(path);
+        string full = Opener.FullPath(path);
         if (Directory.Exists(full))
         {
             throw Faults.IsAFolder(full);
@@ -52,7 +52,7 @@ public static class HistoryFile
         }
 
         string part;
-        using (SqliteConnection source = Opener.OpenUnchanged(Path.GetFullPath(backup)))
+        using (SqliteConnection source = Opener.OpenUnchanged(Opener.FullPath(backup)))
         {
             Opener.MakeFolder(full);
             part = Copies.WritePart(source, full, copy => Verify(backup, copy));
@@ -128,7 +128,7 @@ public static class HistoryFile
     /// <param name="path">Where the history goes; nothing may be there.</param>
     public static void Import(string folder, string path)
     {
-        string full = Path.GetFullPath(path);
+        string full = Opener.FullPath(path);
         if (File.Exists(full) || Directory.Exists(full))
         {
             throw Faults.Exists(full);

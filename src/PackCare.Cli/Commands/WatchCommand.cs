@@ -68,10 +68,22 @@ internal sealed class WatchCommand : PackCareCommand
 
         var files = new FinishedFiles(folder);
         var settings = new ImportSettings(null, new ReadOptions(null, zone), new GuideShelf(null, Path.GetDirectoryName(HistoryPath(parsed)), guides));
+        bool known = false;
         Say(parsed, new { Watching = folder }, $"Watching {folder}; Ctrl-C stops.");
         while (!stop.IsCancellationRequested)
         {
-            Import(parsed, files.Look(), settings, stop.Token);
+            IReadOnlyList<LogFile> finished = files.Look();
+            try
+            {
+                Import(parsed, finished, settings, ref known, stop.Token);
+            }
+            catch (HistoryException fault)
+            {
+                // Another program holds it, or a disk is full: that passes, and what was stored meanwhile is known by its bytes.
+                Host.Fail(ExitCode.History, fault.Message + " Trying again.");
+                files.TakeBack(finished);
+            }
+
             stop.Token.WaitHandle.WaitOne(TimeSpan.FromSeconds(every));
         }
 
@@ -79,7 +91,7 @@ internal sealed class WatchCommand : PackCareCommand
         return ExitCode.Done;
     }
 
-    private void Import(ParseResult parsed, IReadOnlyList<LogFile> files, ImportSettings settings, CancellationToken stop)
+    private void Import(ParseResult parsed, IReadOnlyList<LogFile> files, ImportSettings settings, ref bool known, CancellationToken stop)
     {
         if (files.Count == 0)
         {
@@ -89,8 +101,15 @@ internal sealed class WatchCommand : PackCareCommand
         using History history = OpenHistory(parsed, create: true);
         var importer = new Importer(history, settings, Host.Clock);
         var text = new ImportText(Host, dryRun: false);
+        bool first = !known;
         foreach (FileOutcome outcome in files.TakeWhile(_ => !stop.IsCancellationRequested).SelectMany(importer.Import))
         {
+            // After a start again, the folder is full of what was imported before; nobody wants a line for each.
+            if (first && outcome.Status == ImportStatus.AlreadyImported)
+            {
+                continue;
+            }
+
             if (parsed.GetValue(_json))
             {
                 JsonText.WriteLine(Host.Out, ImportJson.Of(outcome, dryRun: false));
@@ -104,6 +123,8 @@ internal sealed class WatchCommand : PackCareCommand
             text.WriteProblems(outcome);
             Host.Out.Flush();
         }
+
+        known = true;
     }
 
     private void Say(ParseResult parsed, object json, string sentence)

@@ -12,6 +12,15 @@ internal sealed class FinishedFiles(string folder)
     private readonly Dictionary<string, (long Length, DateTime Written)> _lastLook = [];
     private readonly Dictionary<string, (long Length, DateTime Written)> _handedOut = [];
 
+    /// <summary>Takes files back that could not be dealt with now; they are handed out again.</summary>
+    public void TakeBack(IEnumerable<LogFile> files)
+    {
+        foreach (LogFile file in files)
+        {
+            _handedOut.Remove(file.Path);
+        }
+    }
+
     /// <summary>Looks once.</summary>
     public IReadOnlyList<LogFile> Look()
     {
@@ -19,7 +28,7 @@ internal sealed class FinishedFiles(string folder)
         foreach ((LogFile file, InputProblem? problem) in LogFinder.Find([folder]))
         {
             var info = new FileInfo(file.Path);
-            if (problem is not null || !info.Exists)
+            if (problem is not null || !info.Exists || info.Length == 0)
             {
                 continue;
             }
@@ -27,7 +36,7 @@ internal sealed class FinishedFiles(string folder)
             (long, DateTime) state = (info.Length, info.LastWriteTimeUtc);
             bool still = _lastLook.TryGetValue(file.Path, out (long, DateTime) last) && last == state;
             _lastLook[file.Path] = state;
-            if (still && info.Length > 0 && !(_handedOut.TryGetValue(file.Path, out (long, DateTime) done) && done == state))
+            if (still && !(_handedOut.TryGetValue(file.Path, out (long, DateTime) done) && done == state))
             {
                 _handedOut[file.Path] = state;
                 finished.Add(file);

@@ -23,6 +23,12 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
     {
         try
         {
+            // A pipe or a device has no length, and merely opening one may wait for ever.
+            if (new FileInfo(file.Path).Length == 0)
+            {
+                return [FileOutcome.Refused(file.Shown, null, [LogFinder.Refusal("not-a-file", "it is empty, or no plain file", "export it again, or copy what it holds into a plain file first")])];
+            }
+
             using FileStream stream = new(file.Path, FileMode.Open, FileAccess.Read, FileShare.Read, bufferSize: 1 << 16, FileOptions.SequentialScan);
             if (!stream.CanSeek)
             {
@@ -31,9 +37,10 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
 
             var source = new LogSource(Path.GetFileName(file.Path), new DateTimeOffset(File.GetLastWriteTimeUtc(file.Path), TimeSpan.Zero));
             string folder = Path.GetDirectoryName(file.Path)!;
+            var unchanged = new Unchanged(stream);
             return LogArchive.IsArchive(stream)
-                ? [.. LogArchive.Open(stream, source, new ArchiveLimits()).Select(inner => Import(file, folder, inner))]
-                : [Import(file.Shown, folder, source, stream)];
+                ? [.. LogArchive.Open(stream, source, new ArchiveLimits()).Select(inner => Import(file, folder, inner, unchanged))]
+                : [Import(file.Shown, folder, source, stream, unchanged)];
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
@@ -41,14 +48,14 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
         }
     }
 
-    private FileOutcome Import(LogFile archive, string folder, ArchivedLog inner)
+    private FileOutcome Import(LogFile archive, string folder, ArchivedLog inner, Unchanged unchanged)
     {
         string shown = $"{archive.Shown}/{inner.Source.Name}";
         using Stream? bytes = inner.Bytes;
-        return bytes is null ? FileOutcome.Refused(shown, null, [inner.Problem!]) : Import(shown, folder, inner.Source, bytes);
+        return bytes is null ? FileOutcome.Refused(shown, null, [inner.Problem!]) : Import(shown, folder, inner.Source, bytes, unchanged);
     }
 
-    private FileOutcome Import(string shown, string folder, LogSource source, Stream stream)
+    private FileOutcome Import(string shown, string folder, LogSource source, Stream stream, Unchanged unchanged)
     {
         stream.Position = 0;
         string sha256 = Convert.ToHexStringLower(SHA256.HashData(stream));
@@ -60,6 +67,11 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
         }
 
         (ReadResult read, InputProblem? badGuide) = settings.Guides.Read(stream, source, folder, settings.Read);
+        if (!unchanged.Still())
+        {
+            return FileOutcome.Refused(shown, null, [LogFinder.Refusal("changing", "the file changed while it was read", "import it again once it is finished being written")]);
+        }
+
         if (read.Refused || badGuide is not null)
         {
             return FileOutcome.Refused(shown, sha256, badGuide is null ? read.Problems : [badGuide, .. read.Problems], read.Reading, read.Ledger);

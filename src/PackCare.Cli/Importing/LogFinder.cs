@@ -1,3 +1,4 @@
+using System.IO.Enumeration;
 using PackCare.Core.Reading;
 
 namespace PackCare.Cli.Importing;
@@ -32,14 +33,23 @@ internal static class LogFinder
     public static InputProblem Refusal(string code, string found, string advice) =>
         new(code, ProblemLevel.Refusal, null, null, found, advice);
 
+    // Links to folders are not followed, so that none leads round in a circle.
+    private static FileSystemEnumerable<string> FilesIn(string folder) => new(
+        folder,
+        (ref FileSystemEntry entry) => entry.ToFullPath(),
+        new EnumerationOptions { RecurseSubdirectories = true, IgnoreInaccessible = false, AttributesToSkip = FileAttributes.Hidden | FileAttributes.System })
+    {
+        ShouldIncludePredicate = (ref FileSystemEntry entry) => !entry.IsDirectory,
+        ShouldRecursePredicate = (ref FileSystemEntry entry) => (entry.Attributes & FileAttributes.ReparsePoint) == 0,
+    };
+
     private static IEnumerable<(LogFile File, InputProblem? Problem)> Search(LogFile folder)
     {
         List<string> files;
         InputProblem? problem = null;
         try
         {
-            files = [.. Directory
-                .EnumerateFiles(folder.Path, "*", new EnumerationOptions { RecurseSubdirectories = true, IgnoreInaccessible = false, AttributesToSkip = FileAttributes.Hidden | FileAttributes.System })
+            files = [.. FilesIn(folder.Path)
                 .Where(file => Endings.Contains(Path.GetExtension(file), StringComparer.OrdinalIgnoreCase))
                 .Order(StringComparer.Ordinal)];
             if (files.Count == 0)

@@ -23,7 +23,7 @@ internal static class Doctor
 
     public static HealthReport Repair(string path, DateTimeOffset now)
     {
-        string full = Path.GetFullPath(path);
+        string full = Opener.FullPath(path);
         HealthReport before = Examine(full);
         if (before.Sound)
         {

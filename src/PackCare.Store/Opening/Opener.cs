@@ -16,7 +16,7 @@ internal static class Opener
 
     public static Database Open(string path, bool create, TimeSpan patience)
     {
-        string full = Path.GetFullPath(path);
+        string full = FullPath(path);
         if (Directory.Exists(full))
         {
             throw Faults.IsAFolder(full);
@@ -96,6 +96,21 @@ internal static class Opener
         }
 
         // Else another program may be writing at this moment; the proper open sees the whole state and decides.
+    }
+
+    /// <summary>The full path of the file itself, where the path is a link to it: what is kept beside a history stands beside the file.</summary>
+    public static string FullPath(string path)
+    {
+        string full = Path.GetFullPath(path);
+        try
+        {
+            return File.ResolveLinkTarget(full, returnFinalTarget: true)?.FullName ?? full;
+        }
+        catch (IOException)
+        {
+            // Nothing there, or links in a circle: opening it says so.
+            return full;
+        }
     }
 
     public static void MakeFolder(string path)
