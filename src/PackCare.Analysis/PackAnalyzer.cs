@@ -62,7 +62,7 @@ public static class PackAnalyzer
             sessions,
             before,
             after,
-            passing,
+            passing.Trimmed(limits[LimitKey.FullSpellPast]),
             CareLimits.Of(limits)));
         Finding[] findings = digest.Findings(now);
         var assessment = new PackAssessment(

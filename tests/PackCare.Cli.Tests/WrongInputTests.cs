@@ -36,10 +36,10 @@ public sealed class WrongInputTests : IDisposable
     public void A_letter() => Refused(_bench.Write("letter.csv", "Dear team,\nthe boats are back, all of them.\nYours, the bench\n"), null);
 
     [Fact]
-    public void A_file_that_cannot_be_read()
+    public void A_file_of_the_system_that_is_no_plain_file()
     {
-        Assert.SkipUnless(OperatingSystem.IsLinux(), "needs a file that fails on reading, which only Linux offers to every user");
-        Refused("/proc/self/mem", "cannot be read");
+        Assert.SkipUnless(OperatingSystem.IsLinux(), "needs a file without a length, which only Linux offers to every user");
+        Refused("/proc/self/mem", "no plain file");
     }
 
     [Fact]

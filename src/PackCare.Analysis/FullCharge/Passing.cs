@@ -35,6 +35,24 @@ internal sealed record Passing(
             record.Rests.Count == 0 ? record.Last : record.Rests[^1].At);
     }
 
+    /// <summary>The same without spells that no finding will ask for: with no long one among them, only those count that the one in progress reaches back over.</summary>
+    /// <param name="longDays">From which length a confirmed spell is found worth a word, in days.</param>
+    public Passing Trimmed(double longDays)
+    {
+        if (Spells.Any(spell => spell.Confirmed && spell.Days >= longDays))
+        {
+            return this;
+        }
+
+        int from = Spells.Count;
+        while (from > 0 && Spells[from - 1].Confirmed)
+        {
+            from--;
+        }
+
+        return this with { Spells = [.. Spells.Skip(from)] };
+    }
+
     /// <summary>All spells as of a moment, the one in progress last.</summary>
     public IReadOnlyList<FullSpell> SpellsAt(DateTimeOffset now) =>
         LeftFull is { } since && now > since ? [.. Spells, new FullSpell(since, now, false, true)] : Spells;

@@ -27,8 +27,7 @@ internal sealed class FinishedFiles(string folder)
         var finished = new List<LogFile>();
         foreach ((LogFile file, InputProblem? problem) in LogFinder.Find([folder]))
         {
-            var info = new FileInfo(file.Path);
-            if (problem is not null || !info.Exists || info.Length == 0)
+            if (problem is not null || !File.Exists(file.Path) || file.Info() is not { Exists: true, Length: > 0 } info)
             {
                 continue;
             }

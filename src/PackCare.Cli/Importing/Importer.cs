@@ -24,7 +24,7 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
         try
         {
             // A pipe or a device has no length, and merely opening one may wait for ever.
-            if (new FileInfo(file.Path).Length == 0)
+            if (file.Info().Length == 0)
             {
                 return [FileOutcome.Refused(file.Shown, null, [LogFinder.Refusal("not-a-file", "it is empty, or no plain file", "export it again, or copy what it holds into a plain file first")])];
             }
