@@ -55,7 +55,7 @@ internal sealed class Bench
         {
             IntervalSeconds = intervalSeconds,
             VoltNoise = noiseVolts,
-            AmpereGain = 1 + (0.002 * random.NextNormal()),
+            AmpereGain = 1 + (0.005 * random.NextNormal()),
             VoltOffsets = [.. Enumerable.Range(0, Cells).Select(_ => 0.0005 * random.NextNormal())],
         };
     }
@@ -87,7 +87,7 @@ internal sealed class Bench
         double celsius = Room();
         Pack.SetTemperature(celsius);
         // Finer than the log, so that a change of current may come at any moment between two readings.
-        var session = new SimulatedSession(Pack, Instrument, Random, celsius, Instrument.IntervalSeconds < 2 ? 0.5 : 1);
+        var session = new SimulatedSession(Pack, Instrument, Random, celsius, Instrument.IntervalSeconds < 5 ? 0.5 : 1);
         session.Rest(Random.NextBetween(20, 60));
         work(session);
         SampleSeries samples = Samples(session.Finish());

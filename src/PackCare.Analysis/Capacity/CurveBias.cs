@@ -7,15 +7,15 @@ namespace PackCare.Analysis.Capacity;
 /// <summary>
 /// The published curve is not this pack's own. What it is off by at a level s, g(s), is shared by all sessions that begin or
 /// end there, so the sessions of a pack teach one another: C_read = a + b t + C (g(s2) - g(s1)) / (s2 - s1) is fitted by
-/// weighted least squares with g at every tenth of the charge, none at empty and full, and its steps held near 0 by
-/// pseudo-observations that make it a Brownian bridge with the curve's own standard error half way.
+/// weighted least squares, with g the sum of the parts by which a curve may stray and each coefficient held near 0 by a
+/// pseudo-observation of its own standard error, 1.
 /// </summary>
 internal static class CurveBias
 {
-    private const int Nodes = 10;
+    private const int Parts = RestVoltageCurve.Parts;
     private const int Rounds = 3;
 
-    // Readings may prove better than stated, but not by much: a bridge of ten straight pieces is itself no better than this.
+    // Readings may prove better than stated, but not by much: a curve's stray in seven parts is itself no better than this.
     private const double SmallestScale = 0.5;
     private const double LargestScale = 4;
     private const double LeastError = 0.005;
@@ -32,12 +32,12 @@ internal static class CurveBias
 
         double days = Math.Max(1, (readings[^1].At - readings[0].At).TotalDays);
         double typical = MathNet.Numerics.Statistics.ArrayStatistics.MedianInplace([.. readings.Select(reading => reading.AmpereHours)]);
-        double[][] bends = [.. readings.Select(reading => Bend(reading, typical))];
+        double[][] bends = [.. readings.Select(reading => Bend(reading, typical, curve))];
         double own = 1;
         LinearFit? fit = null;
         for (int round = 0; round < Rounds; round++)
         {
-            (double[,] design, double[] response, double[] weights) = System(readings, bends, days, typical, curve.MidError, own);
+            (double[,] design, double[] response, double[] weights) = System(readings, bends, days, typical, own);
             fit = LinearModel.Fit(design, response, weights);
             if (fit is null)
             {
@@ -47,10 +47,10 @@ internal static class CurveBias
             // How much readings scatter that ought to agree, against what was stated for them.
             double chiSquare = Enumerable.Range(0, readings.Count).Sum(i => fit.Residuals[i] * fit.Residuals[i] * weights[i]);
             int levels = readings.Select(reading => reading.Group).Distinct().Count();
-            own = Math.Clamp(own * Math.Sqrt(chiSquare / Math.Max(1, readings.Count - 1 - Math.Min(levels, Nodes - 1))), SmallestScale, LargestScale);
+            own = Math.Clamp(own * Math.Sqrt(chiSquare / Math.Max(1, readings.Count - 1 - Math.Min(levels, Parts))), SmallestScale, LargestScale);
         }
 
-        Matrix<double> covariance = fit!.UnscaledCovariance.SubMatrix(2, Nodes - 1, 2, Nodes - 1);
+        Matrix<double> covariance = fit!.UnscaledCovariance.SubMatrix(2, Parts, 2, Parts);
         Vector<double> bias = Vector<double>.Build.DenseOfEnumerable(fit.Parameters.Skip(2));
         CapacityReading[] unbiased = [.. readings.Select((reading, i) =>
         {
@@ -64,39 +64,29 @@ internal static class CurveBias
         return new UnbiasedReadings(unbiased, bends, covariance);
     }
 
-    private static (double[,] Design, double[] Response, double[] Weights) System(IReadOnlyList<CapacityReading> readings, double[][] bends, double days, double typical, double midError, double own)
+    private static (double[,] Design, double[] Response, double[] Weights) System(IReadOnlyList<CapacityReading> readings, double[][] bends, double days, double typical, double own)
     {
-        int rows = readings.Count + Nodes + 1;
-        var design = new double[rows, 2 + Nodes - 1];
+        int rows = readings.Count + Parts + 1;
+        var design = new double[rows, 2 + Parts];
         var response = new double[rows];
         var weights = new double[rows];
         for (int i = 0; i < readings.Count; i++)
         {
             design[i, 0] = 1;
             design[i, 1] = (readings[i].At - readings[0].At).TotalDays / days;
-            for (int node = 0; node < Nodes - 1; node++)
+            for (int part = 0; part < Parts; part++)
             {
-                design[i, 2 + node] = bends[i][node];
+                design[i, 2 + part] = bends[i][part];
             }
 
             response[i] = readings[i].AmpereHours;
             weights[i] = Math.Pow(Math.Max(own * readings[i].OwnError, LeastError * typical), -2);
         }
 
-        // Steps of a bridge: independent, each with the variance 4 m^2 / nodes, and in all none.
-        for (int step = 0; step < Nodes; step++)
+        for (int part = 0; part < Parts; part++)
         {
-            if (step < Nodes - 1)
-            {
-                design[readings.Count + step, 2 + step] = 1;
-            }
-
-            if (step > 0)
-            {
-                design[readings.Count + step, 1 + step] = -1;
-            }
-
-            weights[readings.Count + step] = Nodes / (4 * midError * midError);
+            design[readings.Count + part, 2 + part] = 1;
+            weights[readings.Count + part] = 1;
         }
 
         // A pack does not change by half over its record; this only keeps the slope determined where all readings fall on a day.
@@ -105,28 +95,7 @@ internal static class CurveBias
         return (design, response, weights);
     }
 
-    // What each node of g does to the reading: C times its share in (g(s2) - g(s1)) / (s2 - s1).
-    private static double[] Bend(CapacityReading reading, double typical)
-    {
-        var share = new double[Nodes - 1];
-        Add(share, reading.HighSoc, 1);
-        Add(share, reading.LowSoc, -1);
-        return [.. share.Select(value => value * typical / reading.Span)];
-    }
-
-    private static void Add(double[] share, double soc, double sign)
-    {
-        double at = Math.Clamp(soc, 0, 1) * Nodes;
-        int below = Math.Min((int)at, Nodes - 1);
-        double part = at - below;
-        if (below > 0)
-        {
-            share[below - 1] += sign * (1 - part);
-        }
-
-        if (below < Nodes - 1)
-        {
-            share[below] += sign * part;
-        }
-    }
+    // What each part of g does to the reading: C times its share in (g(s2) - g(s1)) / (s2 - s1).
+    private static double[] Bend(CapacityReading reading, double typical, RestVoltageCurve curve) =>
+        [.. curve.Deviations(reading.HighSoc).Zip(curve.Deviations(reading.LowSoc), (high, low) => (high - low) * typical / reading.Span)];
 }

@@ -7,13 +7,13 @@ namespace PackCare.Analysis.Capacity;
 
 /// <summary>Readings with the curve's error taken off as far as they tell it, and what is left of that error, which they share.</summary>
 /// <param name="Readings">The readings, in order of time.</param>
-/// <param name="Bends">What each node of the curve's error does to each reading, in ampere hours; null where nothing was taken off.</param>
-/// <param name="Covariance">Covariance of the nodes; null likewise.</param>
+/// <param name="Bends">What each part of the curve's error does to each reading, in ampere hours; null where nothing was taken off.</param>
+/// <param name="Covariance">Covariance of the parts; null likewise.</param>
 internal sealed record UnbiasedReadings(IReadOnlyList<CapacityReading> Readings, double[][]? Bends, Matrix<double>? Covariance)
 {
     /// <summary>
     /// The line's own covariance enlarged by the readings' shared error: with (a, b) = L y for the weighted fit, L B S B' L' is added,
-    /// where S is the covariance of the nodes and B what they do to the readings.
+    /// where S is the covariance of the parts and B what they do to the readings.
     /// </summary>
     /// <param name="trend">A trend fitted to the readings.</param>
     /// <param name="points">The points that it was fitted to.</param>

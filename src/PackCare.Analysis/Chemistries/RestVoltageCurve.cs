@@ -8,18 +8,24 @@ namespace PackCare.Analysis.Chemistries;
 /// </summary>
 internal sealed class RestVoltageCurve
 {
+    /// <summary>How many parts <see cref="Deviations"/> has.</summary>
+    public const int Parts = 7;
+
     private const int Steps = 2000;
+
+    // Where a curve is called empty differs by about this much of the charge (ours, no source).
+    private const double EmptyError = 0.006;
 
     private readonly double[] _soc = new double[Steps + 1];
     private readonly double[] _volts = new double[Steps + 1];
 
     /// <summary>Makes a curve through points.</summary>
     /// <param name="points">State of charge (1 is full) and volts, both rising; at least five.</param>
-    /// <param name="midError">One standard error of the state of charge that the curve gives half way, as a fraction.</param>
+    /// <param name="voltsError">One standard error of the curve's voltage near empty, in volts; see <see cref="Deviations"/>.</param>
     /// <param name="source">Where the curve comes from and for what it holds.</param>
-    public RestVoltageCurve(IReadOnlyList<(double Soc, double Volts)> points, double midError, string source)
+    public RestVoltageCurve(IReadOnlyList<(double Soc, double Volts)> points, double voltsError, string source)
     {
-        MidError = midError;
+        VoltsError = voltsError;
         Source = source;
         CubicSpline spline = CubicSpline.InterpolatePchip(points.Select(point => point.Soc), points.Select(point => point.Volts));
         double from = points[0].Soc;
@@ -31,8 +37,8 @@ internal sealed class RestVoltageCurve
         }
     }
 
-    /// <summary>One standard error of the state of charge half way up, as a fraction; see <see cref="SpanError"/>.</summary>
-    public double MidError { get; }
+    /// <summary>One standard error of the curve's voltage near empty, in volts; see <see cref="Deviations"/>.</summary>
+    public double VoltsError { get; }
 
     /// <summary>Where the curve comes from and for what it holds.</summary>
     public string Source { get; }
@@ -56,15 +62,32 @@ internal sealed class RestVoltageCurve
     }
 
     /// <summary>
-    /// Standard error of the difference of two states of charge for the curve not being this cell's own, as a fraction.
-    /// The curve is taken to be right at empty and full and to stray between them like a Brownian bridge, whose increments
-    /// over a span d have the variance 4 m^2 d (1 - d) where m is the error half way: none over the whole, most over a half.
+    /// How far another cell's curve may stray from this one, as the parts of a sum with independent coefficients of mean 0 and
+    /// variance 1: what each part adds to the state of charge that the curve gives at a level, as a fraction. In volts the curve strays from
+    /// full, where the charger's end voltage pins it, downwards like a Brownian motion, whose Karhunen-Loeve series
+    /// sqrt 2 sin((k - 1/2) pi u) / ((k - 1/2) pi), u = 1 - s, is cut after six parts, since curves bend smoothly; over the slope
+    /// this is a state of charge, much where the curve is flat, little where it is steep. The last part is what is meant by empty.
     /// </summary>
-    public double SpanError(double fromSoc, double toSoc)
+    public double[] Deviations(double soc)
     {
-        double span = Math.Clamp(Math.Abs(toSoc - fromSoc), 0, 1);
-        return 2 * MidError * Math.Sqrt(span * (1 - span));
+        double at = Math.Clamp(soc, 0, 1);
+        double low = Math.Max(at - 0.02, _soc[0]);
+        double high = Math.Min(at + 0.02, _soc[^1]);
+        double slope = (VoltsAt(high) - VoltsAt(low)) / (high - low);
+        var parts = new double[Parts];
+        for (int k = 0; k < Parts - 1; k++)
+        {
+            double wave = (k + 0.5) * Math.PI;
+            parts[k] = VoltsError / slope * Math.Sqrt(2) * Math.Sin(wave * (1 - at)) / wave;
+        }
+
+        parts[^1] = EmptyError * (1 - at);
+        return parts;
     }
+
+    /// <summary>Standard error of the difference of two states of charge for the curve not being this cell's own, as a fraction.</summary>
+    public double SpanError(double fromSoc, double toSoc) =>
+        Math.Sqrt(Deviations(fromSoc).Zip(Deviations(toSoc), (from, to) => (to - from) * (to - from)).Sum());
 
     private static double Interpolate(double[] from, double[] to, double at)
     {

@@ -19,9 +19,10 @@ internal static class LeakEstimator
     private const double EnoughDays = 21;
     private const double SureErrors = 6;
 
-    // The stated errors of readings are allowances; where readings agree better among themselves they are taken at their word, down to a third.
+    // The stated errors of readings are allowances; where readings agree better among themselves they are taken at their word, down to a
+    // third, the allowances being worth so many degrees of freedom (ours).
     private const double SmallestScale = 0.1;
-    private const int EnoughFreedom = 6;
+    private const int StatedFreedom = 6;
 
     /// <summary>One estimate a cell; empty where the pack was never seen at rest twice in a row, or has one cell.</summary>
     public static IReadOnlyList<Leak> Of(PackRecord record)
@@ -39,10 +40,13 @@ internal static class LeakEstimator
         }
 
         int freedom = fits[0]!.Freedom;
-        // All cells were read by one instrument; together they tell how well it reads.
-        double scale = freedom <= 0 ? 1 : fits.Average(fit => fit!.WeightedSquares) / freedom;
-        int pooled = freedom * (record.Cells - 1);
-        scale = pooled >= EnoughFreedom ? Math.Max(SmallestScale, scale) : Math.Max(1, scale);
+        // All cells were read by one instrument; together they tell how well it reads. Where they agree, the stated errors count as so
+        // many readings more; where they disagree, the readings alone tell.
+        int pooled = Math.Max(0, freedom * (record.Cells - 1));
+        double seen = freedom <= 0 ? 0 : fits.Average(fit => fit!.WeightedSquares) / freedom;
+        bool agree = seen <= 1;
+        double scale = agree ? Math.Max(SmallestScale, (StatedFreedom + (pooled * seen)) / (StatedFreedom + pooled)) : seen;
+        pooled += agree ? StatedFreedom : 0;
         double days = stretches.Sum(stretch => stretch.Days);
         long[] sessions = [.. stretches.SelectMany(stretch => stretch.Readings).Select(reading => reading.SessionId).OfType<long>().Distinct().Order()];
         return [.. fits.Select((fit, cell) => Conclude(cell, fit!, scale, pooled, record.Cells, stretches.Count, days, sessions))];
@@ -60,10 +64,9 @@ internal static class LeakEstimator
         // The pseudo-observation on c is no reading: its part of the error does not shrink with how well readings agree.
         double error = 100 * Math.Sqrt(Math.Max(fit.ReadingVariance * scale, 0) + fit.SettlingVariance);
         double rate = 100 * fit.PerWeek;
-        int freedom = pooled > 0 ? pooled : int.MaxValue;
         // One-sided, shared out over the cells (Bonferroni).
-        double needed = pooled < 2 ? SureErrors : StudentTable.TwoSided(1 - (2 * FalseAlarms / cells), freedom);
-        return new Leak(cell + 1, Estimates.FromT(rate, error, freedom, stretches), days, days >= FewestDays && rate > needed * error, sessions);
+        double needed = pooled < 2 ? SureErrors : StudentTable.TwoSided(1 - (2 * FalseAlarms / cells), pooled);
+        return new Leak(cell + 1, Estimates.FromT(rate, error, pooled, stretches), days, days >= FewestDays && rate > needed * error, sessions);
     }
 
     private static Fit? FitCell(int cell, IReadOnlyList<RestStretch> stretches, RestVoltageCurve curve)

@@ -52,10 +52,11 @@ internal sealed record RestStretch(IReadOnlyList<RestReading> Readings)
         && !record.Entries.Any(entry => entry.Kind is EntryKind.Run or EntryKind.Storage && entry.At > from.At && entry.At < to.At)
         && Plausible(from, to, record);
 
-    // The best cell is looked at: a leaking one must not make its own pack look used.
+    // For losses the best cell is looked at, since a leaking one must not make its own pack look used; for gains the least, since a
+    // charge lifts every cell, noise only some.
     private static bool Plausible(RestReading from, RestReading to, PackRecord record)
     {
-        double best = from.Volts.Zip(to.Volts, (a, b) => record.Profile.Curve.SocAt(b) - record.Profile.Curve.SocAt(a)).Max();
-        return best >= -(AllowedLoss + (AllowedLossPerDay * (to.At - from.At).TotalDays)) && best <= AllowedGain;
+        double[] gains = [.. from.Volts.Zip(to.Volts, (a, b) => record.Profile.Curve.SocAt(b) - record.Profile.Curve.SocAt(a))];
+        return gains.Max() >= -(AllowedLoss + (AllowedLossPerDay * (to.At - from.At).TotalDays)) && gains.Min() <= AllowedGain;
     }
 }

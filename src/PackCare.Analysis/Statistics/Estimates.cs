@@ -45,6 +45,26 @@ internal static class Estimates
         return scale > 1 ? FromT(mean, formal * scale, estimates.Count - 1, estimates.Count) : FromNormal(mean, formal, estimates.Count);
     }
 
+    /// <summary>
+    /// Mean weighted by 1/SE^2 of few estimates whose errors are stated on good grounds: how well they agree counts together with the
+    /// stated errors, those as a number of degrees of freedom (a scaled inverse chi-square prior). Where they disagree badly, the scatter alone counts.
+    /// </summary>
+    public static Estimate MeanOfFew(IReadOnlyList<Estimate> estimates, int statedFreedom = 6)
+    {
+        Estimate plain = WeightedMean(estimates);
+        if (estimates.Count < 2)
+        {
+            return plain;
+        }
+
+        double formal = Math.Pow(estimates.Sum(Weight), -0.5);
+        int seenFreedom = estimates.Count - 1;
+        double seen = estimates.Sum(e => Weight(e) * Square(e.Value - plain.Value)) / seenFreedom;
+        return seen > 2.5
+            ? plain
+            : FromT(plain.Value, formal * Math.Sqrt((statedFreedom + (seenFreedom * seen)) / (statedFreedom + seenFreedom)), statedFreedom + seenFreedom, estimates.Count);
+    }
+
     /// <summary>Quotient of two independent estimates, error by the delta method.</summary>
     public static Estimate Ratio(Estimate over, Estimate under)
     {

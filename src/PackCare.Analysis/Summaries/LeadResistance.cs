@@ -49,8 +49,10 @@ internal static class LeadResistance
         double rounding = step / Math.Sqrt(12) * Math.Sqrt(1 + session.Cells.Count);
         double active = Math.Max(3 * session.CurrentResolution, 0.03 * session.PeakAmperes);
         double noise = Noise.Of([excesses], i => Math.Abs(current[i + 1] - current[i - 1]) <= active)[0];
-        // Rounding errors of a slowly moving voltage repeat from sample to sample, hence no credit beyond 12 readings a bin; noise does not.
-        double[] weights = [.. points.Select(point => 1 / ((rounding * rounding / Math.Min(point.Count, 12)) + (noise * noise / point.Count)))];
+        // Rounding errors of a slowly moving voltage repeat from sample to sample, hence no credit beyond 12 readings a bin, unless noise
+        // of more than half a step shakes them up.
+        bool shaken = noise > 0.5 * step;
+        double[] weights = [.. points.Select(point => 1 / ((shaken ? 0 : rounding * rounding / Math.Min(point.Count, 12)) + (noise * noise / point.Count)))];
         LinearFit? fit = LinearModel.Fit(design, [.. points.Select(point => point.Y)], weights);
         if (fit is null)
         {

@@ -25,6 +25,9 @@ internal static class StepResistance
     private const double StrayPerSecond = 0.01;
     private const double LongestStray = 15;
 
+    // Noise evens out over the sessions of a record, such a bias does not: it is weighed as if for so many.
+    private const int LikelySessions = 6;
+
     /// <summary>One reading a cell; null where the session holds no usable step.</summary>
     public static IReadOnlyList<ResistanceReading?> Of(SessionSamples session, ChargeCount? charge, RestVoltageCurve curve)
     {
@@ -89,7 +92,7 @@ internal static class StepResistance
         double stray = all.Ohms * StrayPerSecond * Math.Min(lag, LongestStray);
         bool strays = usual is null || steps.Any(step => !step.Settled);
         var reading = all with { Error = strays ? Math.Sqrt((all.Error * all.Error) + (stray * stray)) : all.Error };
-        if (usual is not null && Reading([.. read.Where((_, i) => steps[i].Settled).OfType<StepVoltage>()]) is { } settled && settled.Error < reading.Error)
+        if (usual is not null && Reading([.. read.Where((_, i) => steps[i].Settled).OfType<StepVoltage>()]) is { } settled && settled.Error * settled.Error < (all.Error * all.Error) + (strays ? LikelySessions * stray * stray : 0))
         {
             reading = settled;
         }

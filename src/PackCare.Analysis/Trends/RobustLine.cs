@@ -69,13 +69,15 @@ internal sealed record RobustLine(
     /// <summary>
     /// Residual variance for unit weight. With every share 1 it is the plain one of least squares; with outliers it is
     /// Huber's, the mean square of the clipped residuals over the square of the share left alone
-    /// (Huber, Robust Statistics, 1981, section 7.6), brought to the form that multiplies (X'WX)^-1.
+    /// (Huber, Robust Statistics, 1981, section 7.6, with its correction for few observations), brought to the form that multiplies (X'WX)^-1.
     /// </summary>
     private static double Variance(LinearFit fit, double[] precision, double[] shares, int freedom)
     {
         double clipped = fit.Residuals.Select((residual, i) => residual * residual * precision[i] * shares[i] * shares[i]).Sum() / freedom;
         double untouched = shares.Count(share => share >= 1) / (double)shares.Length;
         double mean = shares.Average();
-        return clipped * mean / (untouched * untouched);
+        // Huber's correction for few observations, K = 1 + (p/n) (1 - m)/m.
+        double few = 1 + (2.0 / shares.Length * (1 - untouched) / untouched);
+        return few * few * clipped * mean / (untouched * untouched);
     }
 }
