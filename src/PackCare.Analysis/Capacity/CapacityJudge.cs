@@ -39,7 +39,7 @@ internal static class CapacityJudge
             act,
             reference is null
                 ? new LimitDate.TooLittleData("neither a rated capacity nor enough measured ones to hold against")
-                : LimitCrossing.Find(trend, act / 100 * reference.Value, rising: false, record.Now, ScaleError * reference.Value, Slowed(trend, points, act / 100 * reference.Value)),
+                : LimitCrossing.Find(trend, act / 100 * reference.Value, rising: false, record.Now, ScaleError * reference.Value, Slowing.DaysTo(trend, points, act / 100 * reference.Value)),
             [.. readings.Select((reading, i) => new CapacityPoint(
                 reading.At,
                 reading.SessionId,
@@ -48,10 +48,6 @@ internal static class CapacityJudge
                 shares[i]))],
             Efficiency(raw));
     }
-
-    // Past a bend the wear is of another kind, and speeding up rather than slowing down.
-    private static double? Slowed(Trend trend, WeightedPoint[] points, double limit) =>
-        trend is Trend.Fitted { Knee: null } ? Slowing.DaysTo(points, limit) : null;
 
     // As they were read: with the curve's error taken off, groups of charges and of discharges would agree by construction.
     private static Estimate? Efficiency(IReadOnlyList<CapacityReading> readings)

@@ -20,8 +20,8 @@ internal static class CauseJudge
         IReadOnlyList<RestReading> standing = SpreadWatch.Standing(facts.AfterFull, limits[LimitKey.RestSpreadWatch]);
         IReadOnlyList<RestReading> resting = SpreadWatch.Standing(facts.AtRest, limits[LimitKey.RestSpreadRetire]);
         bool apart = standing.Count > 0 || resting.Count > 0;
-        Leak? leak = facts.Leaks.Where(leak => leak.Significant && leak.PercentPerWeek.Value >= limits[LimitKey.SelfDischargeWatch]).MaxBy(leak => leak.PercentPerWeek.Value);
-        Mismatch? mismatch = facts.Mismatches.Where(cell => cell.Significant && cell.Percent.Value >= limits[LimitKey.CapacityMismatchWatch]).MaxBy(cell => cell.Percent.Value);
+        Leak? leak = facts.Leaks.Where(leak => leak.Stands(limits[LimitKey.SelfDischargeWatch])).MaxBy(leak => leak.PercentPerWeek.Value);
+        Mismatch? mismatch = facts.Mismatches.Where(cell => cell.Stands(limits[LimitKey.CapacityMismatchWatch])).MaxBy(cell => cell.Percent.Value);
         int? resistive = Resistive(facts);
 
         Describe(evidence, facts, standing, limits);

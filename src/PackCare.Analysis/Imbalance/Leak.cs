@@ -8,4 +8,14 @@ namespace PackCare.Analysis.Imbalance;
 /// <param name="Days">Days at rest that it rests on.</param>
 /// <param name="Significant">Whether it differs from none at the 1 % level for the pack as a whole.</param>
 /// <param name="Sessions">Sessions whose readings it rests on.</param>
-internal sealed record Leak(int Cell, Estimate PercentPerWeek, double Days, bool Significant, IReadOnlyList<long> Sessions);
+internal sealed record Leak(int Cell, Estimate PercentPerWeek, double Days, bool Significant, IReadOnlyList<long> Sessions)
+{
+    /// <summary>What it takes to be significant, in percent a week.</summary>
+    public double Needed { get; init; }
+
+    /// <summary>What was found without the latest stretch, the latest two and so on.</summary>
+    public IReadOnlyList<Hold> Before { get; init; } = [];
+
+    /// <summary>Whether it stands against a limit, with a release short of it.</summary>
+    public bool Stands(double limit) => Hold.Stands(new Hold(PercentPerWeek, Needed), Before, limit);
+}

@@ -27,7 +27,21 @@ internal static class LeakEstimator
     /// <summary>One estimate a cell; empty where the pack was never seen at rest twice in a row, or has one cell.</summary>
     public static IReadOnlyList<Leak> Of(PackRecord record)
     {
-        IReadOnlyList<RestStretch> stretches = Lately(RestStretch.Of(record), record.Moment);
+        IReadOnlyList<RestStretch> all = RestStretch.Of(record);
+        IReadOnlyList<Leak> now = Of(record, all);
+        // Only where there is something to hold on to.
+        if (!now.Any(leak => leak.PercentPerWeek.Value > 0.5 * leak.Needed))
+        {
+            return now;
+        }
+
+        IReadOnlyList<Leak>[] before = [.. Enumerable.Range(1, Hold.LooksBack).Where(left => left < all.Count).Select(left => Of(record, [.. all.SkipLast(left)]))];
+        return [.. now.Select(leak => leak with { Before = [.. before.SelectMany(then => then.Where(one => one.Cell == leak.Cell)).Select(one => new Hold(one.PercentPerWeek, one.Needed))] })];
+    }
+
+    private static IReadOnlyList<Leak> Of(PackRecord record, IReadOnlyList<RestStretch> all)
+    {
+        IReadOnlyList<RestStretch> stretches = Lately(all);
         if (record.Cells < 2 || stretches.Count == 0)
         {
             return [];
@@ -53,9 +67,9 @@ internal static class LeakEstimator
     }
 
     // A cell starts to leak one day: what it did before would dilute what it does now.
-    private static IReadOnlyList<RestStretch> Lately(IReadOnlyList<RestStretch> all, Moment moment)
+    private static IReadOnlyList<RestStretch> Lately(IReadOnlyList<RestStretch> all)
     {
-        RestStretch[] lately = [.. all.Where(stretch => !moment.IsPast(stretch.Readings[^1].At, RecentDays))];
+        RestStretch[] lately = [.. all.Where(stretch => (all[^1].Readings[^1].At - stretch.Readings[^1].At).TotalDays <= RecentDays)];
         return lately.Length >= 3 && lately.Sum(stretch => stretch.Days) >= EnoughDays ? lately : all;
     }
 
@@ -66,7 +80,7 @@ internal static class LeakEstimator
         double rate = 100 * fit.PerWeek;
         // One-sided, shared out over the cells (Bonferroni).
         double needed = pooled < 2 ? SureErrors : StudentTable.TwoSided(1 - (2 * FalseAlarms / cells), pooled);
-        return new Leak(cell + 1, Estimates.FromT(rate, error, pooled, stretches), days, days >= FewestDays && rate > needed * error, sessions);
+        return new Leak(cell + 1, Estimates.FromT(rate, error, pooled, stretches), days, days >= FewestDays && rate > needed * error, sessions) { Needed = days >= FewestDays ? needed * error : double.PositiveInfinity };
     }
 
     private static Fit? FitCell(int cell, IReadOnlyList<RestStretch> stretches, RestVoltageCurve curve)

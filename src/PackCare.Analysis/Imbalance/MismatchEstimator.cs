@@ -21,13 +21,26 @@ internal static class MismatchEstimator
     {
         SessionRecord[] aligned = [.. record.Sessions
             .Where(session => session.Summary.Cells.Count == record.Cells && session.Summary.Cells.All(cell => cell.Alignment is not null))
-            .TakeLast(Latest)];
+            .TakeLast(Latest + Hold.LooksBack)];
         if (record.Cells < 2 || aligned.Length == 0)
         {
             return [];
         }
 
-        return [.. Enumerable.Range(0, record.Cells).Select(cell => OfCell(cell, aligned, record.Cells)).OfType<Mismatch>()];
+        IReadOnlyList<Mismatch> now = Of(aligned, record.Cells);
+        if (!now.Any(cell => cell.Percent.Value > 0.5 * cell.Needed))
+        {
+            return now;
+        }
+
+        IReadOnlyList<Mismatch>[] before = [.. Enumerable.Range(1, Hold.LooksBack).Where(left => left < aligned.Length).Select(left => Of([.. aligned.SkipLast(left)], record.Cells))];
+        return [.. now.Select(cell => cell with { Before = [.. before.SelectMany(then => then.Where(one => one.Cell == cell.Cell)).Select(one => new Hold(one.Percent, one.Needed))] })];
+    }
+
+    private static IReadOnlyList<Mismatch> Of(SessionRecord[] aligned, int cells)
+    {
+        SessionRecord[] latest = [.. aligned.TakeLast(Latest)];
+        return [.. Enumerable.Range(0, cells).Select(cell => OfCell(cell, latest, cells)).OfType<Mismatch>()];
     }
 
     private static Mismatch? OfCell(int cell, SessionRecord[] sessions, int cells)
@@ -62,7 +75,7 @@ internal static class MismatchEstimator
         double factor = Estimates.Factor(mean);
         var percent = new Estimate(mean.Value, total, mean.Value - (factor * total), mean.Value + (factor * total), Estimates.Confidence, mean.Count);
         double needed = factor / StudentTable.TwoSided(Estimates.Confidence, int.MaxValue) * StudentTable.TwoSided(1 - (2 * FalseAlarms / cells), int.MaxValue);
-        return new Mismatch(cell + 1, percent, estimates.Count >= 2 && mean.Value > needed * total, used);
+        return new Mismatch(cell + 1, percent, estimates.Count >= 2 && mean.Value > needed * total, used) { Needed = estimates.Count >= 2 ? needed * total : double.PositiveInfinity };
     }
 
     private static double Square(double value) => value * value;

@@ -126,7 +126,7 @@ internal static class ResistanceJudge
             usage.SlopePer100Cycles(points),
             baseline is null
                 ? new LimitDate.TooLittleData(items.Count < RatioSessions ? $"{items.Count} of {RatioSessions} sessions that a baseline takes" : "the first sessions scatter too much for a baseline")
-                : LimitCrossing.Find(trend, act * baseline.Value, rising: true, now, act * baseline.StandardError, trend is Trend.Fitted { Knee: null } ? Slowing.DaysTo(points, act * baseline.Value) : null));
+                : LimitCrossing.Find(trend, act * baseline.Value, rising: true, now, act * baseline.StandardError, Slowing.DaysTo(trend, points, act * baseline.Value)));
     }
 
     private static double Shared(IReadOnlyList<CorrectedResistance> items, WeightedPoint[] points)

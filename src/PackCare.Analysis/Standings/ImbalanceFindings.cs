@@ -12,6 +12,7 @@ internal static class ImbalanceFindings
 {
     private const int ChargesLookedAt = 4;
     private const int ChargesApart = 3;
+    private const int OffsetsLookedAt = 12;
 
     /// <summary>The findings.</summary>
     public static IEnumerable<Finding> Of(Evidence evidence) =>
@@ -65,7 +66,7 @@ internal static class ImbalanceFindings
         double limit = evidence.Limits[LimitKey.RestSpreadWatch];
         RestReading[] lately = [.. charges.TakeLast(ChargesLookedAt)];
         RestReading[] apart = [.. lately.Where(reading => reading.SpreadMillivolts > limit)];
-        if (lately.Length < ChargesLookedAt || apart.Length < ChargesApart || lately[^1].SpreadMillivolts <= limit)
+        if (lately.Length < ChargesLookedAt || apart.Length < ChargesApart || lately[^1].SpreadMillivolts <= 0.8 * limit)
         {
             yield break;
         }
@@ -94,7 +95,9 @@ internal static class ImbalanceFindings
         }
 
         (Estimate offset, int index) = evidence.Imbalance.ChargeOffsetPercent.Select((estimate, i) => (estimate, i)).MaxBy(item => Math.Abs(item.estimate.Value));
-        if (Math.Abs(offset.Value) < limit || offset.Low * offset.High <= 0)
+        IEnumerable<double> back = evidence.Record.Rests.Reverse().Take(OffsetsLookedAt)
+            .Select(reading => CellOffsets.Percent(reading, evidence.Record.Profile.Curve) is { Count: > 0 } all ? Math.Abs(all[index].Value) : 0);
+        if (!Latch.StillPast(back, limit, 0.8 * limit) || offset.Low * offset.High <= 0)
         {
             yield break;
         }
@@ -120,9 +123,9 @@ internal static class ImbalanceFindings
     {
         double watch = evidence.Limits[LimitKey.SelfDischargeWatch];
         double retire = evidence.Limits[LimitKey.SelfDischargeRetire];
-        foreach (Leak leak in evidence.Facts.Leaks.Where(leak => leak.Significant && leak.PercentPerWeek.Value >= watch).OrderByDescending(leak => leak.PercentPerWeek.Value))
+        foreach (Leak leak in evidence.Facts.Leaks.Where(leak => leak.Stands(watch)).OrderByDescending(leak => leak.PercentPerWeek.Value))
         {
-            bool grave = leak.PercentPerWeek.Value >= retire;
+            bool grave = leak.Stands(retire);
             double limit = grave ? retire : watch;
             yield return new Finding(
                 FindingCode.SelfDischarge,
@@ -144,9 +147,9 @@ internal static class ImbalanceFindings
     {
         double watch = evidence.Limits[LimitKey.CapacityMismatchWatch];
         double retire = evidence.Limits[LimitKey.CapacityMismatchRetire];
-        foreach (Mismatch cell in evidence.Facts.Mismatches.Where(cell => cell.Significant && cell.Percent.Value >= watch).OrderByDescending(cell => cell.Percent.Value))
+        foreach (Mismatch cell in evidence.Facts.Mismatches.Where(cell => cell.Stands(watch)).OrderByDescending(cell => cell.Percent.Value))
         {
-            bool grave = cell.Percent.Low >= retire;
+            bool grave = Latch.StillPast(cell.Before.Select(one => one.Percent.Low).Prepend(cell.Percent.Low), retire, 0.9 * retire);
             double limit = grave ? retire : watch;
             yield return new Finding(
                 FindingCode.CapacityMismatch,

@@ -11,6 +11,9 @@ internal static class SafetyFindings
 {
     private const double RecentDays = 365;
 
+    // A cell that was too low is only over it this much above the limit, in volts.
+    private const double LowCellRelease = 0.03;
+
     /// <summary>The findings.</summary>
     public static IEnumerable<Finding> Of(Evidence evidence) =>
         Seen(evidence).Concat(LowCells(evidence)).Concat(OverVoltage(evidence)).Concat(ChargeTemperature(evidence)).Concat(UseTemperature(evidence));
@@ -56,7 +59,7 @@ internal static class SafetyFindings
                     ? "Do not charge it unless the maker's instructions allow it at this voltage, and then only as slowly as they say, attended, away from anything that burns."
                     : "Watch that cell's resistance and its loss at rest; stop the pack at the first sign of swelling or warmth.");
         }
-        else if (latest.Volts.Min() < limits[LimitKey.LowCellWatch])
+        else if (Latch.StillPast(record.Rests.Reverse().Select(reading => -reading.Volts.Min()), -limits[LimitKey.LowCellWatch] + 1e-9, -limits[LimitKey.LowCellWatch] - LowCellRelease))
         {
             yield return Low(latest, FindingLevel.Watch, limits[LimitKey.LowCellWatch], "It only gets lower by lying.", "Charge it to storage level soon, within the maker's limits.");
         }
@@ -69,7 +72,7 @@ internal static class SafetyFindings
         return new Finding(
             FindingCode.LowCell, level, cell, volts, "V", null, null, limit, volts - limit,
             reading.SessionId is { } id ? [id] : [],
-            $"Cell {cell} stood at {Say.Number(volts, "0.000")} V at rest on {Say.Day(reading.At)}, below {Say.Number(limit, "0.0#")} V. {remark}",
+            $"Cell {cell} stood at {Say.Number(volts, "0.000")} V at rest on {Say.Day(reading.At)}, {(volts < limit ? "below" : "hardly above")} {Say.Number(limit, "0.0#")} V. {remark}",
             action);
     }
 

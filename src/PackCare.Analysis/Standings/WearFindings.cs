@@ -53,9 +53,12 @@ internal static class WearFindings
         }
     }
 
-    // The estimate is past the limit, its interval clearly past none, and the single readings of late agree: two of the last three.
+    // The estimate is past the limit (or was, and is not yet past the release), its interval clearly past none, and the single readings of late agree: two of the last three.
     private static bool Stands(Estimate ratio, double[] recent, double limit) =>
-        ratio.Value >= limit && ratio.Low >= 1 + (0.6 * (limit - 1)) && recent.TakeLast(3).Count(value => value >= 0.9 * limit) >= 2;
+        Past(ratio, recent, limit, 1, 0.6) || (Latch.Holds(recent, limit, 1) && Past(ratio, recent, limit, Latch.Release, 0.5));
+
+    private static bool Past(Estimate ratio, double[] recent, double limit, double part, double sure) =>
+        ratio.Value >= 1 + (part * (limit - 1)) && ratio.Low >= 1 + (sure * (limit - 1)) && recent.TakeLast(3).Count(value => value >= 0.9 * limit) >= 2;
 
     private static IEnumerable<Finding> Capacity(Evidence evidence)
     {
@@ -67,10 +70,10 @@ internal static class WearFindings
 
         double watch = evidence.Limits[LimitKey.CapacityWatch];
         double act = evidence.Limits[LimitKey.CapacityRetire];
-        double[] recent = [.. capacity.Series.TakeLast(3).Select(point => 100 * point.AmpereHours.Value / capacity.ReferenceAh!.Value)];
-        bool grave = health.Value <= act && recent.Count(value => value <= act * 1.05) >= 2;
+        double[] readings = [.. capacity.Series.Select(point => 100 * point.AmpereHours.Value / capacity.ReferenceAh!.Value)];
+        bool grave = Faded(health, readings, act);
         // A capacity that only may be low is not held against the pack: the interval must leave out a healthy one.
-        if (!(health.Value <= watch) || health.High >= 97 || recent.Count(value => value <= watch * 1.05) < 2)
+        if (health.High >= 97 || (!grave && !Faded(health, readings, watch)))
         {
             yield break;
         }
@@ -90,6 +93,10 @@ internal static class WearFindings
             $"It holds {Say.Interval(latest, "0.00", "Ah")}, {Say.Interval(health, "0", "%")} of the {Say.Number(capacity.ReferenceAh!.Value, "0.00")} Ah {(capacity.ReferenceIsRated ? "rated" : "it held at first")}, from {Say.Count(capacity.Series.Count, "session", "sessions")}.",
             grave ? Actions.Retire : "Plan shorter runs, and a successor.");
     }
+
+    private static bool Faded(Estimate health, double[] readings, double limit) =>
+        (health.Value <= limit || (Latch.Holds(readings, limit, 100) && health.Value <= 100 - (Latch.Release * (100 - limit))))
+        && readings.TakeLast(3).Count(value => value <= limit * 1.05) >= 2;
 
     private static IEnumerable<Finding> Leads(Evidence evidence)
     {

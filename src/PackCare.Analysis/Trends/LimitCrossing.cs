@@ -20,7 +20,7 @@ internal static class LimitCrossing
     /// <param name="rising">Whether the limit lies above (a resistance) or below (a capacity).</param>
     /// <param name="now">The moment from which it is ahead.</param>
     /// <param name="levelError">Standard error by which the whole line or the limit may be shifted, besides the line's own.</param>
-    /// <param name="slowedDays">Days from the trend's origin to the limit if ageing slows down; the interval reaches that much further up.</param>
+    /// <param name="slowedDays">Days from the trend's origin to the limit if ageing slows down; the interval reaches at least so far.</param>
     public static LimitDate Find(Trend trend, double limit, bool rising, DateTimeOffset now, double levelError = 0, double? slowedDays = null)
     {
         if (trend is Trend.TooLittleData few)
@@ -67,7 +67,7 @@ internal static class LimitCrossing
         double slowed = slowedDays ?? 0;
         double low = Math.Max(today, (b - root) / a);
         double high = (b + root) / a;
-        return new LimitDate.Ahead(Date(line, expected), Date(line, Math.Min(low, expected)), slowed > horizon ? null : Date(line, Math.Min(high + Math.Max(0, slowed - expected), today + 200_000)));
+        return new LimitDate.Ahead(Date(line, expected), Date(line, Math.Min(low, expected)), slowed > horizon ? null : Date(line, Math.Min(Math.Max(high, slowed), today + 200_000)));
     }
 
     private static DateTimeOffset Date(Trend.Fitted line, double days) => line.Origin.AddDays(days);

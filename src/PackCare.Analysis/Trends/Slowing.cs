@@ -1,3 +1,5 @@
+using PackCare.Analysis.Assessments;
+
 namespace PackCare.Analysis.Trends;
 
 /// <summary>
@@ -8,18 +10,31 @@ internal static class Slowing
 {
     private const double Exponent = 0.75;
 
-    /// <summary>Days from the first observation to the limit; infinite where it is never met, null where it cannot be fitted.</summary>
+    /// <summary>Days from the trend's origin to the limit; infinite where it is never met; null where wear speeds up, or nothing can be fitted.</summary>
+    /// <param name="trend">The trend of the observations.</param>
     /// <param name="points">The observations, in order of time.</param>
     /// <param name="limit">The limit, in their unit.</param>
-    public static double? DaysTo(IReadOnlyList<WeightedPoint> points, double limit)
+    public static double? DaysTo(Trend trend, IReadOnlyList<WeightedPoint> points, double limit)
     {
-        double[] x = [.. points.Select(point => Math.Pow((point.At - points[0].At).TotalDays, Exponent))];
-        if (RobustLine.Fit(x, [.. points.Select(point => point.Value)], [.. points.Select(point => point.StandardError)], TrendLine.Huber) is not { } fit)
+        if (trend is not Trend.Fitted line)
+        {
+            return null;
+        }
+
+        double[] days = [.. points.Select(point => (point.At - points[0].At).TotalDays)];
+        double[] values = [.. points.Select(point => point.Value)];
+        double[] errors = [.. points.Select(point => point.StandardError)];
+        if (line.Knee is not null && !(RobustLine.Fit(days, values, errors, TrendLine.Huber) is { } all && Math.Abs(line.SlopePerDay.Value) < Math.Abs(all.Slope)))
+        {
+            return null;
+        }
+
+        if (RobustLine.Fit([.. days.Select(day => Math.Pow(day, Exponent))], values, errors, TrendLine.Huber) is not { } fit)
         {
             return null;
         }
 
         double reached = (limit - fit.Intercept) / fit.Slope;
-        return reached > 0 ? Math.Pow(reached, 1 / Exponent) : double.PositiveInfinity;
+        return reached > 0 ? Math.Pow(reached, 1 / Exponent) - (line.Origin - points[0].At).TotalDays : double.PositiveInfinity;
     }
 }

@@ -62,11 +62,22 @@ public sealed class RestVoltageCurveTests
     }
 
     [Fact]
-    public void A_curve_says_nothing_wrong_over_the_whole_charge_and_most_over_half()
+    public void A_curve_is_pinned_at_full_and_strays_most_where_it_is_flat()
     {
         RestVoltageCurve curve = ChemistryProfile.Of(Chemistry.LiPo).Curve;
 
-        Assert.Equal(0, curve.SpanError(0, 1), 1e-12);
-        Assert.Equal(curve.MidError, curve.SpanError(0.5, 1), 1e-12);
+        Assert.All(curve.Deviations(1), part => Assert.Equal(0, part, 1e-12));
+        Assert.InRange(curve.SpanError(0, 1), 0.005, 0.008);
+        Assert.InRange(curve.SpanError(0.3, 1), 1.3 * curve.SpanError(0.7, 1), 0.08);
+    }
+
+    // At u = 1 - s = 1/2 a Brownian motion has half its final variance; six parts of its series hold nearly all of it.
+    [Fact]
+    public void Half_way_the_stray_is_that_of_a_brownian_motion_over_the_slope()
+    {
+        RestVoltageCurve curve = ChemistryProfile.Of(Chemistry.LiIon).Curve;
+        double volts = Math.Sqrt(curve.Deviations(0.5)[..^1].Sum(part => part * part)) * curve.SlopeAt(curve.VoltsAt(0.5));
+
+        Assert.InRange(volts / curve.VoltsError, 0.65, 0.708);
     }
 }
