@@ -31,6 +31,7 @@ internal static class App
         new("restore", host => new RestoreCommand(host)),
         new("export", host => new ExportCommand(host)),
         new("doctor", host => new DoctorCommand(host)),
+        new("drawn", host => new DrawnCommand(host)),
         new("recompute", host => new RecomputeCommand(host)),
         new("compact", host => new CompactCommand(host)),
     ];

@@ -9,7 +9,7 @@ public sealed class CommandTests : IDisposable
     private readonly Bench _bench = new();
 
     public static TheoryData<string> Commands =>
-        new("demo", "add", "import", "watch", "assign", "check", "log", "list", "show", "why", "due", "report", "labels", "retire", "undo", "backup", "restore", "export", "doctor", "recompute", "compact");
+        new("demo", "add", "import", "watch", "assign", "check", "log", "list", "show", "why", "due", "report", "labels", "retire", "undo", "backup", "restore", "export", "doctor", "recompute", "drawn", "compact");
 
     public void Dispose() => _bench.Dispose();
 

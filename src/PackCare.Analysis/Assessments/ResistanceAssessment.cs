@@ -19,6 +19,9 @@ public sealed record ResistanceAssessment(
     double ActRatio,
     IReadOnlyList<ResistancePoint> Series)
 {
+    /// <summary>What readings at unlike temperatures say, a sentence each.</summary>
+    public IReadOnlyList<string> Temperature { get; init; } = [];
+
     /// <summary>The ratio of the cell that has the largest, or null where none is known.</summary>
     public Estimate? WorstRatio => Cells.Select(cell => cell.Ratio).OfType<Estimate>().MaxBy(ratio => ratio.Value);
 }

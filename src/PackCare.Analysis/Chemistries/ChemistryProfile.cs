@@ -34,7 +34,7 @@ internal sealed record ChemistryProfile(
     // Carrying the published LiPo curve to 4.20 V along the charge or along the voltage gives curves that differ by 11 mV half way, 3 % of charge.
     // Cells of unlike makers differ as well; half way the error of each curve is about 0.7 of the one given here (ours, no source).
     private static ChemistryProfile LiPo { get; } = new(
-        Chemistry.LiPo, 3.7, 4.20, 4.10, 3.75, 3.90, 3.45, new(() => Polymer(4.20, 0.013, "Chen and Rincon-Mora 2006, eq. 2, carried on by its own polynomial from 4.10 V to 4.20 V and scaled so that 100 % is 4.20 V at rest")));
+        Chemistry.LiPo, 3.7, 4.20, 4.10, 3.75, 3.90, 3.45, new(() => Polymer(4.20, 0.0115, "Chen and Rincon-Mora 2006, eq. 2, carried on by its own polynomial from 4.10 V to 4.20 V and scaled so that 100 % is 4.20 V at rest")));
 
     private static ChemistryProfile LiHv { get; } = new(
         Chemistry.LiHv, 3.8, 4.35, 4.25, 3.80, 3.95, 3.45, new(() => Polymer(4.35, 0.025, "approximate: the polynomial of Chen and Rincon-Mora 2006 carried on to 4.35 V, well beyond its cell; no published basis")));

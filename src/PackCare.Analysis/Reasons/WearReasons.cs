@@ -15,6 +15,11 @@ internal static class WearReasons
             yield return $"Resistance, {(resistance.LagSeconds > 0 ? $"{Say.Number(resistance.LagSeconds!.Value, "0.#")} s after current steps" : "as the instrument stated it")} and at 25 C: most risen is cell {worst.Cell}, {Say.Interval(worst.Ratio!, "0.00", "times")} its baseline; watch at {Say.Number(resistance.WatchRatio, "0.##")}, act at {Say.Number(resistance.ActRatio, "0.##")}. {When(worst.LimitReached)}";
         }
 
+        foreach (string sentence in resistance.Temperature)
+        {
+            yield return sentence;
+        }
+
         CapacityAssessment capacity = assessment.Capacity;
         if (capacity.LatestAh is { } ah)
         {

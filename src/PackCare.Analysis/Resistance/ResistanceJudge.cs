@@ -51,7 +51,10 @@ internal static class ResistanceJudge
             LeadMilliohms(record),
             limits[LimitKey.ResistanceWatch],
             act,
-            [.. series.Select(item => shares.TryGetValue(item.Point, out double share) && share < 1 ? item.Point with { Share = share } : item.Point)]);
+            [.. series.Select(item => shares.TryGetValue(item.Point, out double share) && share < 1 ? item.Point with { Share = share } : item.Point)])
+        {
+            Temperature = TemperatureEvidence.Of(record),
+        };
     }
 
     /// <summary>The one series that the judgement rests on, of those on record.</summary>
