@@ -5,7 +5,7 @@ using PackCare.Simulation;
 namespace PackCare.Calibrate;
 
 /// <summary>Resistance and capacity of packs that hardly change, from ten outings.</summary>
-internal sealed record TenSessions(double NoiseMillivolts, bool Complete, IReadOnlyList<(Estimate? Estimate, double Truth)> Resistance, IReadOnlyList<(Estimate? Estimate, double Truth)> Ratio, (Estimate? Estimate, double Truth) Capacity, (Estimate? Estimate, double Truth) Leads, int Interval = 0)
+internal sealed record TenSessions(double NoiseMillivolts, bool Complete, IReadOnlyList<(Estimate? Estimate, double Truth)> Resistance, IReadOnlyList<(Estimate? Estimate, double Truth)> Ratio, (Estimate? Estimate, double Truth) Capacity, (Estimate? Estimate, double Truth) Leads)
 {
     private static readonly double[] Intervals = [1, 2, 5, 10];
 
@@ -45,8 +45,7 @@ internal sealed record TenSessions(double NoiseMillivolts, bool Complete, IReadO
             [.. assessment.Resistance.Cells.Select(cell => (cell.Milliohms, 1000 * truths[cell.Cell - 1].StepOhms(lag)))],
             [.. assessment.Resistance.Cells.Select(cell => (cell.Ratio, truths[cell.Cell - 1].OhmicOhms / bench.Pack.Model.Cells[cell.Cell - 1].OhmicOhms))],
             (assessment.Capacity.LatestAh, truths.Select(truth => truth.CapacityAh).Order().ElementAt(truths.Length / 2)),
-            (assessment.Resistance.LeadMilliohms, 1000 * bench.Pack.LeadOhms),
-            (int)Intervals[number / 4 % 4]);
+            (assessment.Resistance.LeadMilliohms, 1000 * bench.Pack.LeadOhms));
     }
 
     /// <summary>The tables.</summary>
@@ -66,18 +65,9 @@ internal sealed record TenSessions(double NoiseMillivolts, bool Complete, IReadO
             }
         }
 
-        if (Environment.GetEnvironmentVariable("DIAG") is not null)
-        {
-            foreach (var g in all.GroupBy(o => (o.NoiseMillivolts, o.Interval, o.Complete)).OrderBy(g => g.Key.NoiseMillivolts).ThenBy(g => g.Key.Interval).ThenBy(g => g.Key.Complete))
-            {
-                Console.Write(Figures.Row($"R {g.Key}", g.SelectMany(o => o.Resistance), ""));
-                Console.Write(Figures.Row($"ratio {g.Key}", g.SelectMany(o => o.Ratio), ""));
-            }
-        }
-
         return Figures.Section(
             "Ten outings",
-            "Ten charges, each followed by a complete discharge or by a part (30 to 75 %); logs every 1, 2, 5 or 10 s; noise of 1 or 10 mV; rest curves up to a fifth of the way to another chemistry's; activation energies of 10 to 20 kJ/mol; current scales off by 0.2 % and voltage channels by 0.5 mV (one standard deviation). Resistance is held against R0 + R1 (1 - exp(-lag/tau)) at the stated lag, capacity against the middle cell's.",
+            "Ten charges, each followed by a complete discharge or by a part (30 to 75 %); logs every 1, 2, 5 or 10 s; noise of 1 or 10 mV; rest curves up to a fifth of the way to another chemistry's; activation energies of 10 to 20 kJ/mol; current scales off by 0.5 % and voltage channels by 0.5 mV (one standard deviation). Resistance is held against R0 + R1 (1 - exp(-lag/tau)) at the stated lag, capacity against the middle cell's.",
             Rows());
     }
 }
