@@ -17,7 +17,7 @@ public sealed class TemperatureEvidenceTests
 
         Assert.Equal(2, sentences.Count);
         Assert.Contains("At 0.0 C", sentences[0], StringComparison.Ordinal);
-        Assert.Contains("135.3", sentences[0], StringComparison.Ordinal);
+        Assert.Contains("135.2", sentences[0], StringComparison.Ordinal);
         Assert.Contains("not corrected", sentences[0], StringComparison.Ordinal);
         Assert.Contains("activation energy of 22.0 (", sentences[1], StringComparison.Ordinal);
     }
