@@ -35,7 +35,8 @@ public class DamageTests
             long started = Environment.TickCount64;
 
             ReadResult? read = null;
-            Assert.True(Record.Exception(() => read = Logs.ReadBytes(damaged)) is null, $"seed {seed}: a crash");
+            Exception? crash = Record.Exception(() => read = Logs.ReadBytes(damaged));
+            Assert.True(crash is null, $"seed {seed}: {crash}");
             ReadResult result = read!;
 
             Assert.True(result.Ledger.Balances, $"seed {seed}: {result.Ledger}");
@@ -44,6 +45,18 @@ public class DamageTests
         }
 
         Assert.True(GC.GetTotalMemory(forceFullCollection: true) - before < 50_000_000, "memory grows from log to log");
+    }
+
+    [Fact]
+    public void A_temperature_without_a_header_may_miss_its_first_reading()
+    {
+        string rows = string.Concat(Enumerable.Range(0, 60).Select(row => FormattableString.Invariant(
+            $"{row * 10},{(row < 5 ? 0 : 2):0.000},{3.7 + (row * 0.004):0.000},{3.7 + (row * 0.004) + (row < 5 ? 0 : 0.01):0.000},{Math.Max(0, row - 5) * 20 / 3600.0:0.000},{(row == 0 ? "" : FormattableString.Invariant($"{22 + (row * row / 400.0):0.0}"))}\n")));
+
+        ReadResult result = Logs.ReadText(rows);
+
+        Assert.False(result.Refused, string.Join('\n', result.Problems));
+        Assert.True(double.IsNaN(Assert.Single(result.Sessions).Samples.Values(ChannelKey.Temperature(1))![0]));
     }
 
     private static void DamageOneRow(int seed)

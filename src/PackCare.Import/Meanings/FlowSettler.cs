@@ -225,7 +225,12 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
 
     private static bool IsStraight(ColumnRole role, double digit)
     {
-        double[] values = LogColumns.Values(role, 0, 1);
+        double[] values = [.. LogColumns.Values(role, 0, 1).Where(double.IsFinite)];
+        if (values.Length == 0)
+        {
+            return false;
+        }
+
         int from = Array.FindLastIndex(values, value => value == values[0]);
         int rows = values.Length - 1 - from;
         double slope = rows > 0 ? (values[^1] - values[from]) / rows : 0;
