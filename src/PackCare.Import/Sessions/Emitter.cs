@@ -80,7 +80,7 @@ internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
             return [blocks.Contains(null) ? null : new Channel(key, [.. blocks.Select(block => block!)])];
         }
 
-        return Write(key, role.Values, (writer, values, decimals) =>
+        return Write(key, role.Values, (_, writer, values, decimals) =>
         {
             if (converts)
             {
@@ -161,15 +161,11 @@ internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
             }
         }
 
-        var starts = new Dictionary<ChannelWriter, (long Value, int Decimals)>();
-        return Write(ChannelKey.Time, axis.Blocks, (writer, values, decimals) =>
+        var starts = new (long Value, int Decimals)?[map.Count];
+        return Write(ChannelKey.Time, axis.Blocks, (session, writer, values, decimals) =>
         {
             decimals += axis.Shift;
-            if (!starts.TryGetValue(writer, out (long Value, int Decimals) start))
-            {
-                start = (values[0] * axis.Multiplier, decimals);
-                starts[writer] = start;
-            }
+            (long Value, int Decimals) start = starts[session] ??= (values[0] * axis.Multiplier, decimals);
 
             if (decimals == start.Decimals && axis.Multiplier == 1 && Math.Abs(start.Value) < long.MaxValue / 4)
             {
@@ -219,16 +215,14 @@ internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
     }
 
     /// <summary>Appends a run of values of one block to a session's channel; it may change them; false where digits do not fit.</summary>
-    private delegate bool Append(ChannelWriter writer, Span<long> values, int decimals);
+    private delegate bool Append(int session, ChannelWriter writer, Span<long> values, int decimals);
 
     private Channel?[] Write(ChannelKey key, IReadOnlyList<SampleBlock> blocks, Append append)
     {
-        var writers = new ChannelWriter[map.Count];
-        for (int s = 0; s < writers.Length; s++)
-        {
-            writers[s] = new ChannelWriter(key);
-        }
-
+        // A session's channel is closed with its last rows: a long log has thousands of them, which are not all to be open at once.
+        var made = new Channel?[map.Count];
+        var writers = new ChannelWriter?[map.Count];
+        int[] lastSegments = LastSegments();
         int start = 0;
         int segment = 0;
         long[] scaled = new long[Channel.BlockRows];
@@ -244,9 +238,17 @@ internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
                 }
 
                 int to = Math.Min(end, map.Segments[segment].End);
-                if (!append(writers[map.Segments[segment].Session], scaled.AsSpan((row - start)..(to - start)), decimals))
+                int session = map.Segments[segment].Session;
+                ChannelWriter writer = writers[session] ??= new ChannelWriter(key);
+                if (!append(session, writer, scaled.AsSpan((row - start)..(to - start)), decimals))
                 {
                     return new Channel?[map.Count];
+                }
+
+                if (to == map.Segments[segment].End && segment == lastSegments[session])
+                {
+                    made[session] = writer.ToChannel();
+                    writers[session] = null;
                 }
 
                 row = to;
@@ -255,6 +257,17 @@ internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
             start = end;
         }
 
-        return [.. writers.Select(writer => writer.ToChannel())];
+        return made;
+    }
+
+    private int[] LastSegments()
+    {
+        var last = new int[map.Count];
+        for (int segment = 0; segment < map.Segments.Count; segment++)
+        {
+            last[map.Segments[segment].Session] = segment;
+        }
+
+        return last;
     }
 }
