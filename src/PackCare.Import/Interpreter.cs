@@ -457,7 +457,7 @@ internal static class Interpreter
             ? stamp.Profile is not null ? TimeAxis.FromUnixTime(stamp.Column, stamp.Unit == Unit.Millisecond)
             : OrderOf(stamp, columns.Guide) is var order and not RawDates.Open ? TimeAxis.FromDates(stamp.Column, stamp.Column, order == RawDates.DayFirst, options.Zone, out _) : null
             : null;
-        if (dated is not null)
+        if (dated is not null && dated.At(0).Scaled != BlockCodec.Missing)
         {
             return (TimeAxis.Instant(SecondsAt(dated, 0), dated.FirstOffset), dated.HasOffset ? TimeQuality.Exact : TimeQuality.Inferred, "The first row's date and time give the start.");
         }

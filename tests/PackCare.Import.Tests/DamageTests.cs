@@ -59,6 +59,17 @@ public class DamageTests
         Assert.True(double.IsNaN(Assert.Single(result.Sessions).Samples.Values(ChannelKey.Temperature(1))![0]));
     }
 
+    [Fact]
+    public void A_first_row_without_its_date_beside_elapsed_time_does_not_date_the_log()
+    {
+        string rows = string.Concat(Enumerable.Range(0, 30).Select(row => FormattableString.Invariant(
+            $"{row * 10},{(row == 0 ? "" : (1_767_225_600 + (row * 10)).ToString(System.Globalization.CultureInfo.InvariantCulture))},{3.7 + (row * 0.004):0.000},{3.7 + (row * 0.004):0.000},2.000\n")));
+
+        ReadResult result = Logs.ReadText("time [s],timestamp,cell 1 [V],cell 2 [V],current [A]\n" + rows);
+
+        Assert.True(result.Refused || result.Sessions[0].TimeQuality != Core.Sessions.TimeQuality.Exact, "dated by a reading that is not there");
+    }
+
     private static void DamageOneRow(int seed)
     {
         var random = new Random(seed);
