@@ -383,24 +383,12 @@ internal static class Interpreter
         }
 
         var sessions = new List<SessionLog>();
-        var firstRows = new int[map.Count];
-        var lastRows = new int[map.Count];
-        Array.Fill(firstRows, -1);
-        foreach (Segment segment in map.Segments)
-        {
-            if (firstRows[segment.Session] < 0)
-            {
-                firstRows[segment.Session] = segment.Start;
-            }
-
-            lastRows[segment.Session] = segment.End - 1;
-        }
-
-        decimal origin = SecondsAt(axis, firstRows[0]);
+        (int First, int Last)[] rows = map.Bounds();
+        decimal origin = SecondsAt(axis, rows[0].First);
         DateTimeOffset next = start;
         for (int s = 0; s < map.Count; s++)
         {
-            decimal first = SecondsAt(axis, firstRows[s]);
+            decimal first = SecondsAt(axis, rows[s].First);
             DateTimeOffset started;
             TimeQuality how = quality;
             if (axis.IsAbsolute || axis.IsTimeOfDay || (s > 0 && first > origin))
@@ -417,9 +405,9 @@ internal static class Interpreter
                 how = TimeQuality.Inferred;
             }
 
-            decimal duration = series[s].Count > 0 ? SecondsAt(axis, lastRows[s]) - first : 0;
+            decimal duration = series[s].Count > 0 ? SecondsAt(axis, rows[s].Last) - first : 0;
             next = started.AddTicks((long)(duration * TimeSpan.TicksPerSecond));
-            sessions.Add(new SessionLog(started, how, map.Labels[s] ?? columns.Guide?.Pack ?? named, columns.Table.LineOf(firstRows[s]), columns.Table.LastLineOf(lastRows[s]), series[s]));
+            sessions.Add(new SessionLog(started, how, map.Labels[s] ?? columns.Guide?.Pack ?? named, columns.Table.LineOf(rows[s].First), columns.Table.LastLineOf(rows[s].Last), series[s]));
         }
 
         return sessions;

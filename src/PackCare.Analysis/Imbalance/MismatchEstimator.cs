@@ -12,7 +12,6 @@ internal static class MismatchEstimator
     // Only the latest sessions: a cell may have faded since. Curves of like cells differ in shape by about this much (ours, no source).
     private const int Latest = 12;
     private const double ShapeError = 0.01;
-    private const double RepeatError = 0.003;
     private const double WorstError = 0.15;
     private const double FalseAlarms = 0.01;
 

@@ -54,7 +54,6 @@ internal sealed class Assessor(LimitSettings limits, DateTimeOffset now)
 
     private void JudgeAnew(History history, IReadOnlyList<PackWithDigest> packs, List<Stale> stale, PackBrief?[] briefs)
     {
-
         // A batch at a time, so that the records of a large fleet never stand in memory together.
         foreach (Stale[] batch in stale.Chunk(BatchSize))
         {

@@ -88,7 +88,7 @@ internal sealed class LabelsCommand : PackCareCommand
         return ExitCode.Done;
     }
 
-    private List<PackHistory>? Choose(ParseResult parsed, History history)
+    private IReadOnlyList<PackHistory>? Choose(ParseResult parsed, History history)
     {
         string[] labels = parsed.GetValue(_labels) ?? [];
         if (labels.Length == 0)
@@ -97,18 +97,7 @@ internal sealed class LabelsCommand : PackCareCommand
         }
 
         // One named twice gets two stickers: packs have two sides.
-        var chosen = new List<PackHistory>();
-        foreach (string label in labels)
-        {
-            if (FindPack(history, label) is not { } pack)
-            {
-                return null;
-            }
-
-            chosen.Add(history.Load(pack));
-        }
-
-        return chosen;
+        return FindPacks(history, labels) is { } packs ? [.. packs.Select(history.Load)] : null;
     }
 
     private void Say(ParseResult parsed, LabelInput input, string path)

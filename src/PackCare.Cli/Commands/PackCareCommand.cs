@@ -119,6 +119,23 @@ internal abstract class PackCareCommand : Command
     protected PackAssessment? Assess(ParseResult parsed, History history, string label) =>
         MakeAssessor(parsed, history) is { } assessor && FindPack(history, label) is { } pack ? assessor.Assess(history.Load(pack)) : null;
 
+    /// <summary>Finds packs, in the order named; null, with the reason said, where one of the labels is of none.</summary>
+    protected IReadOnlyList<Pack>? FindPacks(History history, IReadOnlyList<string> labels)
+    {
+        var packs = new List<Pack>();
+        foreach (string label in labels)
+        {
+            if (FindPack(history, label) is not { } pack)
+            {
+                return null;
+            }
+
+            packs.Add(pack);
+        }
+
+        return packs;
+    }
+
     /// <summary>Finds a pack; null, with the reason said, where there is none of that label.</summary>
     protected Pack? FindPack(History history, string label)
     {

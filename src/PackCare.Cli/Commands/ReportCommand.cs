@@ -49,15 +49,9 @@ internal sealed class ReportCommand : PackCareCommand
             return ExitCode.Usage;
         }
 
-        var chosen = new List<Pack>();
-        foreach (string label in parsed.GetValue(_labels) ?? [])
+        if (FindPacks(history, parsed.GetValue(_labels) ?? []) is not { } chosen)
         {
-            if (FindPack(history, label) is not { } pack)
-            {
-                return ExitCode.Usage;
-            }
-
-            chosen.Add(pack);
+            return ExitCode.Usage;
         }
 
         if (!ReportFolder.IsFree(Path.GetFullPath(parsed.GetValue(_out)!)))

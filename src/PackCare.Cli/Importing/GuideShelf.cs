@@ -14,6 +14,9 @@ internal sealed class GuideShelf(ReadingGuide? named, string? historyFolder, IRe
     /// <summary>By this ending a file is known as a guide that may apply by itself.</summary>
     public const string Ending = ".guide.json";
 
+    private readonly IReadOnlyList<(string Name, ReadingGuide? Guide, InputProblem? Problem)> _kept =
+        [.. kept.Select(one => (one.Name, GuideFile.Read(one.Content, out InputProblem? problem), problem))];
+
     private readonly Dictionary<string, (IReadOnlyList<(string Path, ReadingGuide Guide)> Guides, InputProblem? Problem)> _folders = [];
 
     /// <summary>Reads a log, with a guide where one was named or applies.</summary>
@@ -27,16 +30,16 @@ internal sealed class GuideShelf(ReadingGuide? named, string? historyFolder, IRe
 
         ReadResult plain = ReadFromStart(stream, source, options);
         var fitting = new List<(string Path, ReadingGuide Guide)>();
-        foreach (StoredGuide one in kept)
+        foreach ((string name, ReadingGuide? guide, InputProblem? wrong) in _kept)
         {
-            if (GuideFile.Read(one.Content, out InputProblem? wrong) is not { } guide)
+            if (guide is null)
             {
-                return (plain, wrong! with { Line = null, Column = null, Found = $"the guide {one.Name} in the history: {wrong.Found}" });
+                return (plain, wrong! with { Line = null, Column = null, Found = $"the guide {name} in the history: {wrong.Found}" });
             }
 
             if (guide.AppliesTo(source.Name, plain.Reading))
             {
-                fitting.Add(($"{one.Name} in the history", guide));
+                fitting.Add(($"{name} in the history", guide));
             }
         }
 

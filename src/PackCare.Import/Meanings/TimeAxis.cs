@@ -41,6 +41,13 @@ internal sealed class TimeAxis
     /// <summary>One value before it is multiplied and shifted, and its decimals.</summary>
     internal (long Scaled, int Decimals) At(int row) => (_cursor ??= new BlockCursor(Blocks)).At(row);
 
+    /// <summary>One row as seconds, as the whole block would have it.</summary>
+    internal double SecondsAt(int row)
+    {
+        (long scaled, int decimals) = At(row);
+        return scaled == BlockCodec.Missing ? double.NaN : scaled / (Math.Pow(10, decimals) / (Multiplier / Math.Pow(10, Shift)));
+    }
+
     /// <summary>One block as seconds.</summary>
     internal double[] Seconds(int block)
     {

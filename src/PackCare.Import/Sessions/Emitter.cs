@@ -222,7 +222,7 @@ internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
         // A session's channel is closed with its last rows: a long log has thousands of them, which are not all to be open at once.
         var made = new Channel?[map.Count];
         var writers = new ChannelWriter?[map.Count];
-        int[] lastSegments = LastSegments();
+        (int First, int Last)[] rows = map.Bounds();
         int start = 0;
         int segment = 0;
         long[] scaled = new long[Channel.BlockRows];
@@ -245,7 +245,7 @@ internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
                     return new Channel?[map.Count];
                 }
 
-                if (to == map.Segments[segment].End && segment == lastSegments[session])
+                if (to == rows[session].Last + 1)
                 {
                     made[session] = writer.ToChannel();
                     writers[session] = null;
@@ -258,16 +258,5 @@ internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
         }
 
         return made;
-    }
-
-    private int[] LastSegments()
-    {
-        var last = new int[map.Count];
-        for (int segment = 0; segment < map.Segments.Count; segment++)
-        {
-            last[map.Segments[segment].Session] = segment;
-        }
-
-        return last;
     }
 }

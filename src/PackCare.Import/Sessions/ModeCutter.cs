@@ -17,8 +17,7 @@ internal static class ModeCutter
 
     private sealed class State
     {
-        internal double First = double.NaN;
-        internal double Last;
+        internal double Seconds;
         internal double Previous = double.NaN;
         internal int PreviousRow = -1;
         internal bool PreviousRests;
@@ -41,36 +40,9 @@ internal static class ModeCutter
         }
 
         bool hasModes = columns.Single(ColumnMeaning.Mode) is { } mode && mode.Column.Words.Select(ModeWords.DirectionOf).Where(direction => direction is 1 or -1).Distinct().Count() == 2;
-        State[] states = [.. Enumerable.Range(0, map.Count).Select(_ => new State())];
-        Spans(axis, map, states);
+        State[] states = [.. map.Bounds().Select(rows => new State { Seconds = axis.SecondsAt(rows.Last) - axis.SecondsAt(rows.First) })];
         List<int> cuts = Turns(axis, map, current, 0.02 * profile.LargestMagnitude, hasModes, states);
         return cuts.Count == 0 || cuts.Count + map.Count > MostSessions ? map : Divide(map, cuts);
-    }
-
-    private static void Spans(TimeAxis axis, SessionMap map, State[] states)
-    {
-        int segment = 0;
-        int row = 0;
-        double[] seconds = new double[axis.Blocks.Count == 0 ? 0 : axis.Blocks.Max(block => block.Count)];
-        for (int b = 0; b < axis.Blocks.Count; b++)
-        {
-            axis.Seconds(b, seconds);
-            int end = row + axis.Blocks[b].Count;
-            int start = row;
-            while (row < end)
-            {
-                while (row >= map.Segments[segment].End)
-                {
-                    segment++;
-                }
-
-                State state = states[map.Segments[segment].Session];
-                int to = Math.Min(end, map.Segments[segment].End);
-                state.First = double.IsNaN(state.First) ? seconds[row - start] : state.First;
-                state.Last = seconds[to - 1 - start];
-                row = to;
-            }
-        }
     }
 
     private static List<int> Turns(TimeAxis axis, SessionMap map, ColumnRole current, double least, bool hasModes, State[] states)
@@ -103,7 +75,7 @@ internal static class ModeCutter
                 if (direction != 0)
                 {
                     Flow(state, direction, now, seconds[i], row);
-                    double lasts = hasModes ? LeastSeconds : Math.Clamp(LastsShare * (state.Last - state.First), LeastSeconds, LastsSeconds);
+                    double lasts = hasModes ? LeastSeconds : Math.Clamp(LastsShare * state.Seconds, LeastSeconds, LastsSeconds);
                     if (seconds[i] - state.Since >= lasts && state.Rows >= (hasModes ? LeastRowsWithMode : LeastRows) && Math.Abs(state.Charge) >= LeastShareOfCharge * Math.Abs(state.EstablishedCharge))
                     {
                         Establish(state, cuts);
@@ -155,7 +127,6 @@ internal static class ModeCutter
         cuts.Sort();
         var segments = new List<Segment>();
         var labels = new List<string?>();
-        var modes = new List<string?>();
         int[] now = [.. Enumerable.Repeat(-1, map.Count)];
         int cut = 0;
         foreach (Segment segment in map.Segments)
@@ -171,7 +142,7 @@ internal static class ModeCutter
             Add(start, segment.End, segment.Session);
         }
 
-        return new SessionMap(segments, labels, modes);
+        return new SessionMap(segments, labels);
 
         void Add(int start, int end, int session)
         {
@@ -184,7 +155,6 @@ internal static class ModeCutter
             {
                 now[session] = labels.Count;
                 labels.Add(map.Labels[session]);
-                modes.Add(map.Modes[session]);
             }
 
             segments.Add(new Segment(start, end, now[session]));

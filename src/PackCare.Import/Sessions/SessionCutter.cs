@@ -136,7 +136,7 @@ internal static class SessionCutter
         }
 
         CloseSegment();
-        return new SessionMap(segments, labels, new string?[labels.Count]);
+        return new SessionMap(segments, labels);
 
         void CloseSegment()
         {
