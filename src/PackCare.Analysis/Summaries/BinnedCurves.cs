@@ -36,6 +36,7 @@ internal sealed record BinnedCurves(double[] Charge, IReadOnlyList<double[]> Vol
         var charges = new double[bins];
         var currents = new double[bins];
         double[][] volts = [.. session.Cells.Select(_ => new double[bins])];
+        SampleColumn[] cells = [.. session.Cells];
         for (int i = walk.Next(0); i < session.Count; i = walk.Next(i + 1))
         {
             if (!double.IsFinite(session.CellSum[i]))
@@ -51,7 +52,7 @@ internal sealed record BinnedCurves(double[] Charge, IReadOnlyList<double[]> Vol
             currents[bin] += amperes;
             for (int cell = 0; cell < volts.Length; cell++)
             {
-                volts[cell][bin] += session.Cells[cell][i] - (ohms is null ? 0 : amperes * ohms[cell]);
+                volts[cell][bin] += cells[cell][i] - (ohms is null ? 0 : amperes * ohms[cell]);
             }
         }
 
@@ -64,6 +65,8 @@ internal sealed record BinnedCurves(double[] Charge, IReadOnlyList<double[]> Vol
     private sealed class Settled(SessionSamples session, int sign, double settleSeconds)
     {
         private readonly SampleColumn _current = session.Current!;
+        private readonly SampleColumn _time = session.Time;
+        private readonly int _count = session.Count;
         private readonly double _least = 0.2 * session.PeakAmperes;
         private readonly double _change = 0.1 * session.PeakAmperes;
         private double _since = double.NegativeInfinity;
@@ -72,22 +75,22 @@ internal sealed record BinnedCurves(double[] Charge, IReadOnlyList<double[]> Vol
         /// <summary>The first sample from one on, asked for in order, at which current had flowed steadily for long enough; the sample count where there is none.</summary>
         public int Next(int from)
         {
-            for (int i = from; i < session.Count; i++)
+            for (int i = from; i < _count; i++)
             {
                 double now = _current[i];
                 if (!(Math.Abs(now - _before) <= _change))
                 {
-                    _since = session.Time[i];
+                    _since = _time[i];
                 }
 
                 _before = now;
-                if (now * sign >= _least && session.Time[i] - _since >= settleSeconds)
+                if (now * sign >= _least && _time[i] - _since >= settleSeconds)
                 {
                     return i;
                 }
             }
 
-            return session.Count;
+            return _count;
         }
     }
 }

@@ -21,98 +21,96 @@ internal sealed record ChargeCount(double InAh, double OutAh, double? InWh, doub
         SampleColumn? volts = session.PackVolts ?? (session.Cells.Count == 0 ? null : session.CellSum);
         var charge = new SignedSum();
         var energy = new SignedSum();
-        var marks = new List<Mark>();
-        double running = 0;
-        int last = -1;
-        for (int i = 0; i < session.Count; i++)
+        var marks = new Mark[current.Pages];
+        Mark mark = Mark.Start;
+        var first = new double[Math.Min(session.Count, SampleColumn.PageRows)];
+        for (int page = 0; page < marks.Length; page++)
         {
-            if (i % SampleColumn.PageRows == 0)
-            {
-                marks.Add(new Mark(running, last));
-            }
+            marks[page] = mark;
+            mark = Walk(session, current, volts, page, mark, first, charge, energy);
+        }
 
-            if (!double.IsFinite(current[i]))
-            {
-                continue;
-            }
+        // A session of one page keeps what was counted; a longer one counts a page again when it is asked for.
+        SampleColumn running = marks.Length == 1
+            ? new SampleColumn(session.Count, (_, into) => first.CopyTo(into.AsSpan()))
+            : new SampleColumn(session.Count, (page, into) => Walk(session, current, null, page, marks[page], into, null, null));
+        return new ChargeCount(charge.In, charge.Out, volts is null ? null : energy.In, volts is null ? null : energy.Out, running);
+    }
 
-            if (last >= 0 && Hours(session, current, last, i) is var hours and > 0)
+    /// <summary>Where the count stands before a page, and the last sample with a reading before it.</summary>
+    private readonly record struct Mark(double Running, double Seconds, double Amperes, double Volts)
+    {
+        public static readonly Mark Start = new(0, double.NaN, double.NaN, double.NaN);
+    }
+
+    // Counts one page on from its mark.
+    private static Mark Walk(SessionSamples session, SampleColumn current, SampleColumn? volts, int page, Mark mark, double[] into, SignedSum? charge, SignedSum? energy)
+    {
+        ReadOnlySpan<double> amperes = current.Page(page);
+        ReadOnlySpan<double> times = session.Time.Page(page);
+        ReadOnlySpan<double> levels = volts is null ? default : volts.Page(page);
+        double usual = Math.Max(60, 10 * (session.IntervalSeconds ?? 0));
+        double rest = session.RestAmperes;
+        (double running, double lastTime, double last, double lastLevel) = mark;
+        for (int i = 0; i < amperes.Length; i++)
+        {
+            double now = amperes[i];
+            if (!double.IsNaN(now))
             {
-                running += charge.Add(current[last], current[i], hours);
-                if (volts is not null && double.IsFinite(volts[i] * volts[last]))
+                double level = volts is null ? double.NaN : levels[i];
+                double seconds = times[i] - lastTime;
+                // Across a hole in the log the trapezoid is a guess; it is only made where the current is the same on both sides.
+                if (seconds > 0 && (seconds <= usual || Math.Abs(now - last) <= Math.Max(rest, 0.05 * Math.Abs(now))))
                 {
-                    energy.Add(current[last] * volts[last], current[i] * volts[i], hours);
+                    double hours = seconds / SecondsPerHour;
+                    running += (last + now) / 2 * hours;
+                    charge?.Add(last, now, hours);
+                    if (energy is not null && double.IsFinite(level * lastLevel))
+                    {
+                        energy.Add(last * lastLevel, now * level, hours);
+                    }
                 }
+
+                (lastTime, last, lastLevel) = (times[i], now, level);
             }
 
-            last = i;
+            into[i] = running;
         }
 
-        var column = new SampleColumn(session.Count, (page, into) => Run(marks[page], page, into, session.Count, i => double.IsFinite(current[i]), (from, to) =>
-            Hours(session, current, from, to) is var hours and > 0 ? (current[from] + current[to]) / 2 * hours : 0));
-        return new ChargeCount(charge.In, charge.Out, volts is null ? null : energy.In, volts is null ? null : energy.Out, column);
+        return new Mark(running, lastTime, last, lastLevel);
     }
-
-    /// <summary>Where the count stood before a page, and the last sample with a reading before it.</summary>
-    private readonly record struct Mark(double Running, int Last);
-
-    // Counts one page again from its mark, in the same steps.
-    private static void Run(Mark mark, int page, double[] into, int count, Func<int, bool> isRead, Func<int, int, double> step)
-    {
-        int first = page * SampleColumn.PageRows;
-        int end = Math.Min(count, first + into.Length);
-        (double running, int last) = mark;
-        for (int i = first; i < end; i++)
-        {
-            if (isRead(i))
-            {
-                running += last >= 0 ? step(last, i) : 0;
-                last = i;
-            }
-
-            into[i - first] = running;
-        }
-    }
-
-    // Time between two samples; 0 where what flowed between them cannot be told.
-    private static double Hours(SessionSamples session, SampleColumn current, int from, int to)
-    {
-        double seconds = session.Time[to] - session.Time[from];
-        return seconds <= Math.Max(60, 10 * (session.IntervalSeconds ?? 0)) || BridgesGap(session, current, from, to) ? seconds / SecondsPerHour : 0;
-    }
-
-    // Across a hole in the log the trapezoid is a guess; it is only made where the current is the same on both sides.
-    private static bool BridgesGap(SessionSamples session, SampleColumn current, int from, int to) =>
-        Math.Abs(current[to] - current[from]) <= Math.Max(session.RestAmperes, 0.05 * Math.Abs(current[to]));
 
     private static ChargeCount FromCounter(SessionSamples session, SampleColumn counter)
     {
         double inAh = 0;
         double outAh = 0;
-        var marks = new List<Mark>();
-        double running = 0;
-        int last = -1;
-        for (int i = 0; i < counter.Length; i++)
+        double start = counter.Figures.Present == 0 ? 0 : counter.Figures.First;
+        double last = start;
+        var before = new double[counter.Pages];
+        for (int page = 0; page < before.Length; page++)
         {
-            if (i % SampleColumn.PageRows == 0)
+            before[page] = last - start;
+            foreach (double value in counter.Page(page))
             {
-                marks.Add(new Mark(running, last));
+                if (!double.IsNaN(value))
+                {
+                    inAh += Math.Max(value - last, 0);
+                    outAh += Math.Max(last - value, 0);
+                    last = value;
+                }
             }
-
-            if (!double.IsFinite(counter[i]))
-            {
-                continue;
-            }
-
-            double step = last < 0 ? 0 : counter[i] - counter[last];
-            running += step;
-            inAh += Math.Max(step, 0);
-            outAh += Math.Max(-step, 0);
-            last = i;
         }
 
         var column = new SampleColumn(session.Count, (page, into) =>
-            Run(marks[page], page, into, session.Count, i => double.IsFinite(counter[i]), (from, to) => counter[to] - counter[from]));
+        {
+            ReadOnlySpan<double> values = counter.Page(page);
+            double standing = before[page];
+            for (int i = 0; i < values.Length; i++)
+            {
+                standing = double.IsNaN(values[i]) ? standing : values[i] - start;
+                into[i] = standing;
+            }
+        });
         return new ChargeCount(inAh, outAh, null, null, column);
     }
 
@@ -123,9 +121,8 @@ internal sealed record ChargeCount(double InAh, double OutAh, double? InWh, doub
         public double Out { get; private set; }
 
         // Where the sign turns within the interval, the two triangles are counted apart.
-        public double Add(double from, double to, double hours)
+        public void Add(double from, double to, double hours)
         {
-            double area = (from + to) / 2 * hours;
             if (from * to < 0)
             {
                 double crossing = from / (from - to);
@@ -134,10 +131,8 @@ internal sealed record ChargeCount(double InAh, double OutAh, double? InWh, doub
             }
             else
             {
-                Put(area);
+                Put((from + to) / 2 * hours);
             }
-
-            return area;
         }
 
         private void Put(double area)

@@ -1,4 +1,6 @@
 using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
 
 namespace PackCare.Analysis.Summaries;
 
@@ -48,34 +50,83 @@ internal sealed record ColumnFigures(int Present, double First, double Last, dou
         [MethodImpl(MethodImplOptions.AggressiveOptimization)]
         public void Through(ReadOnlySpan<double> page)
         {
-            (double before, double last, double min, double max, double smallest) = (_before, Last, Min, Max, Step);
-            int present = 0;
-            foreach (double value in page)
+            if (page.IsEmpty)
             {
-                double step = Math.Abs(value - before);
-                if (step < smallest && step > Resolution.LeastStep)
-                {
-                    smallest = step;
-                }
-
-                before = value;
-                if (double.IsNaN(value))
-                {
-                    continue;
-                }
-
-                if (present++ == 0 && Present == 0)
-                {
-                    First = value;
-                }
-
-                last = value;
-                min = value < min ? value : min;
-                max = value > max ? value : max;
+                return;
             }
 
-            (_before, Last, Min, Max, Step) = (before, last, min, max, smallest);
-            Present += present;
+            ref double start = ref MemoryMarshal.GetReference(page);
+            Vector256<double> infinity = Vector256.Create(double.PositiveInfinity);
+            Vector256<double> leastStep = Vector256.Create(Resolution.LeastStep);
+            Vector256<double> steps = infinity;
+            Vector256<double> lows = infinity;
+            Vector256<double> highs = -infinity;
+            Vector256<long> missing = Vector256<long>.Zero;
+            Take(page[0], _before);
+            int i = 1;
+            for (; i + 4 <= page.Length; i += 4)
+            {
+                Vector256<double> values = Vector256.LoadUnsafe(ref start, (nuint)i);
+                // A reading that is not there is equal to nothing, not even to itself, and makes no step.
+                Vector256<double> there = Vector256.Equals(values, values);
+                Vector256<double> step = Vector256.Abs(values - Vector256.LoadUnsafe(ref start, (nuint)(i - 1)));
+                steps = Vector256.Min(steps, Vector256.ConditionalSelect(Vector256.GreaterThan(step, leastStep), step, infinity));
+                lows = Vector256.Min(lows, Vector256.ConditionalSelect(there, values, infinity));
+                highs = Vector256.Max(highs, Vector256.ConditionalSelect(there, values, -infinity));
+                missing += there.AsInt64() + Vector256<long>.One;
+            }
+
+            int absent = (int)Vector256.Sum(missing);
+            Present += i - 1 - absent;
+            for (int k = 0; k < 4; k++)
+            {
+                Step = Math.Min(Step, steps[k]);
+                Min = Math.Min(Min, lows[k]);
+                Max = Math.Max(Max, highs[k]);
+            }
+
+            for (; i < page.Length; i++)
+            {
+                Take(page[i], page[i - 1]);
+            }
+
+            int first = double.IsNaN(First) ? IndexOfReading(page) : -1;
+            First = first >= 0 ? page[first] : First;
+            int last = page.Length - 1;
+            while (last >= 0 && double.IsNaN(page[last]))
+            {
+                last--;
+            }
+
+            Last = last >= 0 ? page[last] : Last;
+            _before = page[^1];
+        }
+
+        private static int IndexOfReading(ReadOnlySpan<double> page)
+        {
+            for (int i = 0; i < page.Length; i++)
+            {
+                if (!double.IsNaN(page[i]))
+                {
+                    return i;
+                }
+            }
+
+            return -1;
+        }
+
+        private void Take(double value, double before)
+        {
+            if (double.IsNaN(value))
+            {
+                return;
+            }
+
+            double step = Math.Abs(value - before);
+            Step = step > Resolution.LeastStep ? Math.Min(Step, step) : Step;
+            Min = Math.Min(Min, value);
+            Max = Math.Max(Max, value);
+            Present++;
         }
     }
 }

@@ -1,5 +1,3 @@
-using MathNet.Numerics.Statistics;
-using PackCare.Analysis.Statistics;
 using PackCare.Core.Sessions;
 
 namespace PackCare.Analysis.Summaries;
@@ -32,7 +30,7 @@ internal static class CurveAlignment
             return none;
         }
 
-        double[] median = [.. Enumerable.Range(0, curves.Charge.Length).Select(bin => curves.Volts.Select(cell => cell[bin]).Median())];
+        double[] median = MedianOf(curves);
         double[] slope = Slopes(curves.Charge, median);
         return [.. curves.Volts.Select((volts, cell) => Fit(curves, median, slope, volts, known ? resistances[cell]!.StandardErrorOhms : null))];
     }
@@ -43,35 +41,26 @@ internal static class CurveAlignment
         double stretch = 1;
         double shift = 0;
         double constant = 0;
-        LinearFit? fit = null;
+        var slopes = new double[q.Length];
+        var residuals = new double[q.Length];
+        ShiftAndStretch? fit = null;
         for (int round = 0; round < Rounds; round++)
         {
-            int columns = ohmsError is null ? 3 : 2;
-            var design = new double[q.Length, columns];
-            var residual = new double[q.Length];
-            for (int i = 0; i < q.Length; i++)
-            {
-                double at = (stretch * q[i]) + shift;
-                double slopeThere = Interpolate(q, slope, at);
-                design[i, 0] = slopeThere;
-                design[i, 1] = slopeThere * q[i];
-                if (columns == 3)
-                {
-                    design[i, 2] = 1;
-                }
-
-                residual[i] = volts[i] - constant - InterpolateBeyond(q, median, slope, at);
-            }
-
-            fit = LinearModel.Fit(design, residual);
+            Compare(q, median, slope, volts, (shift, stretch, constant), slopes, residuals);
+            fit = ShiftAndStretch.Solve(q, slopes, residuals, withConstant: ohmsError is null);
             if (fit is null)
             {
                 return null;
             }
 
-            shift += fit.Parameters[0];
-            stretch += fit.Parameters[1];
-            constant += columns == 3 ? fit.Parameters[2] : 0;
+            shift += fit.Shift;
+            stretch += fit.Stretch;
+            constant += fit.Constant;
+            // Once nothing moves any more, further rounds find the same.
+            if (Math.Abs(fit.Stretch) < 1e-13 && Math.Abs(fit.Shift) < 1e-13 * (q[^1] - q[0]) && Math.Abs(fit.Constant) < 1e-13)
+            {
+                break;
+            }
         }
 
         if (!(stretch is > 0.3 and < 3))
@@ -79,42 +68,88 @@ internal static class CurveAlignment
             return null;
         }
 
-        double inflation = Inflation(fit!.Residuals);
+        fit!.TakeOff(q, slopes, residuals);
+        double inflation = Inflation(residuals);
         // Bins average readings that were rounded alike; below a tenth of a millivolt their agreement proves nothing.
-        double sigma = Math.Max(fit.ResidualStandardDeviation, 1e-4) * inflation;
-        double shiftError = sigma * Math.Sqrt(fit.UnscaledCovariance[0, 0]);
-        double stretchError = sigma * Math.Sqrt(fit.UnscaledCovariance[1, 1]);
+        double sigma = Math.Max(fit.ResidualDeviation(residuals), 1e-4) * inflation;
+        double shiftError = sigma * Math.Sqrt(fit.ShiftVariance);
+        double stretchError = sigma * Math.Sqrt(fit.StretchVariance);
         if (ohmsError is { } ohms)
         {
-            (double byOhmsShift, double byOhmsStretch) = Sensitivity(curves, slope);
-            shiftError = Math.Sqrt((shiftError * shiftError) + Square(byOhmsShift * ohms));
-            stretchError = Math.Sqrt((stretchError * stretchError) + Square(byOhmsStretch * ohms));
+            // What an error of one ohm in the resistance does to shift and stretch: the fit of the current's own trace.
+            ShiftAndStretch? byOhms = ShiftAndStretch.Solve(q, slope, curves.Current, withConstant: false);
+            shiftError = Math.Sqrt((shiftError * shiftError) + Square((byOhms?.Shift ?? 0) * ohms));
+            stretchError = Math.Sqrt((stretchError * stretchError) + Square((byOhms?.Stretch ?? 0) * ohms));
         }
 
         return new ChargeAlignment(shift, shiftError, stretch, stretchError);
     }
 
-    // What an error of one ohm in the resistance does to shift and stretch: the fit of the current's own trace.
-    private static (double Shift, double Stretch) Sensitivity(BinnedCurves curves, double[] slope)
+    // The median curve's slope where each bin of the cell's falls on it, and how far the cell is off there. Bins rise, so both are walked through once.
+    private static void Compare(double[] q, double[] median, double[] slope, double[] volts, (double Shift, double Stretch, double Constant) laid, double[] slopes, double[] residuals)
     {
-        var design = new double[slope.Length, 2];
-        for (int i = 0; i < slope.Length; i++)
+        int above = 0;
+        for (int i = 0; i < q.Length; i++)
         {
-            design[i, 0] = slope[i];
-            design[i, 1] = slope[i] * curves.Charge[i];
-        }
+            double at = (laid.Stretch * q[i]) + laid.Shift;
+            while (above > 0 && q[above - 1] >= at)
+            {
+                above--;
+            }
 
-        LinearFit? fit = LinearModel.Fit(design, curves.Current);
-        return fit is null ? (0, 0) : (fit.Parameters[0], fit.Parameters[1]);
+            while (above < q.Length && q[above] < at)
+            {
+                above++;
+            }
+
+            double there;
+            if (above == 0 || above == q.Length)
+            {
+                int end = above == 0 ? 0 : q.Length - 1;
+                slopes[i] = slope[end];
+                there = median[end] + (slope[end] * (at - q[end]));
+            }
+            else
+            {
+                double part = (at - q[above - 1]) / (q[above] - q[above - 1]);
+                slopes[i] = slope[above - 1] + (part * (slope[above] - slope[above - 1]));
+                there = median[above - 1] + (part * (median[above] - median[above - 1]));
+            }
+
+            residuals[i] = volts[i] - laid.Constant - there;
+        }
     }
 
     // Neighbouring residuals that go together (the curves are not exact copies) are worth fewer observations: first-order autocorrelation.
-    private static double Inflation(IReadOnlyList<double> residuals)
+    private static double Inflation(double[] residuals)
     {
-        double all = residuals.Sum(residual => residual * residual);
-        double neighbours = residuals.Zip(residuals.Skip(1), (a, b) => a * b).Sum();
+        double all = 0;
+        double neighbours = 0;
+        for (int i = 0; i < residuals.Length; i++)
+        {
+            all += residuals[i] * residuals[i];
+            neighbours += i == 0 ? 0 : residuals[i] * residuals[i - 1];
+        }
+
         double rho = all > 0 ? Math.Clamp(neighbours / all, 0, 0.96) : 0;
         return Math.Sqrt((1 + rho) / (1 - rho));
+    }
+
+    private static double[] MedianOf(BinnedCurves curves)
+    {
+        var medians = new double[curves.Charge.Length];
+        var cells = new double[curves.Volts.Count];
+        for (int bin = 0; bin < medians.Length; bin++)
+        {
+            for (int cell = 0; cell < cells.Length; cell++)
+            {
+                cells[cell] = curves.Volts[cell][bin];
+            }
+
+            medians[bin] = Medians.Of(cells);
+        }
+
+        return medians;
     }
 
     private static double[] Slopes(double[] q, double[] volts)
@@ -130,29 +165,6 @@ internal static class CurveAlignment
 
         return slopes;
     }
-
-    private static double Interpolate(double[] x, double[] y, double at)
-    {
-        int found = Array.BinarySearch(x, at);
-        int above = found >= 0 ? found : ~found;
-        if (above == 0)
-        {
-            return y[0];
-        }
-
-        if (above >= x.Length)
-        {
-            return y[^1];
-        }
-
-        double part = (at - x[above - 1]) / (x[above] - x[above - 1]);
-        return y[above - 1] + (part * (y[above] - y[above - 1]));
-    }
-
-    private static double InterpolateBeyond(double[] x, double[] y, double[] slope, double at) =>
-        at < x[0] ? y[0] + (slope[0] * (at - x[0]))
-        : at > x[^1] ? y[^1] + (slope[^1] * (at - x[^1]))
-        : Interpolate(x, y, at);
 
     private static double Square(double value) => value * value;
 }

@@ -22,13 +22,17 @@ internal static class LeadResistance
         // Mean of the excess over bins of current: evens out the rounding, and keeps one long steady stretch from counting as many observations.
         SampleColumn excesses = Less(pack, session.CellSum);
         var bins = new (double Current, double Excess, int Count)[(2 * Bins) + 1];
-        for (int i = 0; i < session.Count; i++)
+        for (int page = 0; page < current.Pages; page++)
         {
-            double excess = excesses[i];
-            if (double.IsFinite(excess) && double.IsFinite(current[i]))
+            ReadOnlySpan<double> amperes = current.Page(page);
+            ReadOnlySpan<double> over = excesses.Page(page);
+            for (int i = 0; i < amperes.Length; i++)
             {
-                ref var bin = ref bins[Bins + (int)Math.Round(current[i] / session.PeakAmperes * Bins)];
-                bin = (bin.Current + current[i], bin.Excess + excess, bin.Count + 1);
+                if (double.IsFinite(over[i]) && double.IsFinite(amperes[i]))
+                {
+                    ref var bin = ref bins[Bins + (int)Math.Round(amperes[i] / session.PeakAmperes * Bins)];
+                    bin = (bin.Current + amperes[i], bin.Excess + over[i], bin.Count + 1);
+                }
             }
         }
 
@@ -48,7 +52,7 @@ internal static class LeadResistance
         double step = Math.Max(pack.Figures.Step, 0.001);
         double rounding = step / Math.Sqrt(12) * Math.Sqrt(1 + session.Cells.Count);
         double active = Math.Max(3 * session.CurrentResolution, 0.03 * session.PeakAmperes);
-        double noise = Noise.Of([excesses], i => Math.Abs(current[i + 1] - current[i - 1]) <= active)[0];
+        double noise = Noise.Of([excesses], current, active)[0];
         // Rounding errors of a slowly moving voltage repeat from sample to sample, hence no credit beyond 12 readings a bin, unless noise
         // of more than half a step shakes them up.
         bool shaken = noise > 0.5 * step;

@@ -13,22 +13,28 @@ internal sealed record TemperatureSpan(double? Mean, double? Min, double? Max)
 
         double area = 0;
         double seconds = 0;
-        int last = -1;
-        for (int i = 0; i < celsius.Length; i++)
+        double lastCelsius = double.NaN;
+        double lastTime = double.NaN;
+        for (int page = 0; page < celsius.Pages; page++)
         {
-            if (!double.IsFinite(celsius[i]))
+            ReadOnlySpan<double> values = celsius.Page(page);
+            ReadOnlySpan<double> times = session.Time.Page(page);
+            for (int i = 0; i < values.Length; i++)
             {
-                continue;
-            }
+                if (double.IsNaN(values[i]))
+                {
+                    continue;
+                }
 
-            if (last >= 0)
-            {
-                double span = session.Time[i] - session.Time[last];
-                area += (celsius[i] + celsius[last]) / 2 * span;
-                seconds += span;
-            }
+                if (!double.IsNaN(lastTime))
+                {
+                    double span = times[i] - lastTime;
+                    area += (values[i] + lastCelsius) / 2 * span;
+                    seconds += span;
+                }
 
-            last = i;
+                (lastCelsius, lastTime) = (values[i], times[i]);
+            }
         }
 
         return new TemperatureSpan(seconds > 0 ? area / seconds : figures.First, figures.Min, figures.Max);
