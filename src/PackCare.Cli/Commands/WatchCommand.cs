@@ -11,8 +11,12 @@ namespace PackCare.Cli.Commands;
 /// <summary>Imports new exports as they are finished being written.</summary>
 internal sealed class WatchCommand : PackCareCommand
 {
+    // Short, since it tries again by itself and a signal is not to wait for it.
+    private static readonly TimeSpan _patience = TimeSpan.FromSeconds(2);
+
     private readonly Argument<string> _folder = new("DIR") { Description = "The folder that exports are written to" };
     private readonly Option<double?> _every = new("--every") { Description = "Seconds from one look to the next [default: 2]", HelpName = "SECONDS", CustomParser = NumberInput.Parse };
+    private readonly Option<double?> _settle = new("--settle") { Description = "Seconds that a file must have stood still [default: 10]", HelpName = "SECONDS", CustomParser = NumberInput.Parse };
     private readonly Option<string?> _zone = MakeZoneOption();
     private readonly Option<bool> _json = MakeJsonOption();
 
@@ -26,6 +30,7 @@ internal sealed class WatchCommand : PackCareCommand
     {
         Add(_folder);
         Add(_every);
+        Add(_settle);
         Add(_zone);
         Add(_json);
     }
@@ -45,9 +50,10 @@ internal sealed class WatchCommand : PackCareCommand
         }
 
         double every = parsed.GetValue(_every) ?? 2;
-        if (every is not (>= 0.1 and <= 3600))
+        double settle = parsed.GetValue(_settle) ?? 10;
+        if (every is not (>= 0.1 and <= 3600) || settle is not (>= 0.1 and <= 86_400))
         {
-            return Host.Fail(ExitCode.Usage, "--every takes 0.1 to 3600 seconds.");
+            return Host.Fail(ExitCode.Usage, "--every takes 0.1 to 3600 seconds, --settle 0.1 to 86400.");
         }
 
         using var stop = new CancellationTokenSource();
@@ -59,31 +65,13 @@ internal sealed class WatchCommand : PackCareCommand
             stop.Cancel();
         }
 
-        // The history is opened for each batch only, so that it can be backed up or moved in between.
-        IReadOnlyList<StoredGuide> guides;
-        using (History history = OpenHistory(parsed, create: true))
-        {
-            guides = history.Guides();
-        }
-
-        var files = new FinishedFiles(folder);
-        var settings = new ImportSettings(null, new ReadOptions(null, zone), new GuideShelf(null, Path.GetDirectoryName(HistoryPath(parsed)), guides));
-        bool known = false;
+        var files = new FinishedFiles(folder, TimeSpan.FromSeconds(settle), Host.Clock);
+        var watch = new FolderWatch(Host, folder, files, () => History.Open(HistoryPath(parsed), create: true, _patience), new ReadOptions(null, zone), outcome => Report(parsed, outcome));
+        watch.Begin();
         Say(parsed, new { Watching = folder }, $"Watching {folder}; Ctrl-C stops.");
         while (!stop.IsCancellationRequested)
         {
-            IReadOnlyList<LogFile> finished = files.Look();
-            try
-            {
-                Import(parsed, finished, settings, ref known, stop.Token);
-            }
-            catch (HistoryException fault)
-            {
-                // Another program holds it, or a disk is full: that passes, and what was stored meanwhile is known by its bytes.
-                Host.Fail(ExitCode.History, fault.Message + " Trying again.");
-                files.TakeBack(finished);
-            }
-
+            watch.Look(stop.Token);
             stop.Token.WaitHandle.WaitOne(TimeSpan.FromSeconds(every));
         }
 
@@ -91,40 +79,20 @@ internal sealed class WatchCommand : PackCareCommand
         return ExitCode.Done;
     }
 
-    private void Import(ParseResult parsed, IReadOnlyList<LogFile> files, ImportSettings settings, ref bool known, CancellationToken stop)
+    private void Report(ParseResult parsed, FileOutcome outcome)
     {
-        if (files.Count == 0)
+        if (parsed.GetValue(_json))
         {
-            return;
+            JsonText.WriteLine(Host.Out, ImportJson.Of(outcome, dryRun: false));
+        }
+        else if (outcome.Status != ImportStatus.Refused)
+        {
+            string packs = string.Join(", ", outcome.Sessions.Select(session => session.Pack?.Label ?? "unassigned").Distinct());
+            Host.Out.WriteLine(Printable.OneLine($"{outcome.File}: {Words.Of(outcome.Status)}{(packs.Length > 0 ? ", " + packs : string.Empty)}"));
         }
 
-        using History history = OpenHistory(parsed, create: true);
-        var importer = new Importer(history, settings, Host.Clock);
-        var text = new ImportText(Host, dryRun: false);
-        bool first = !known;
-        foreach (FileOutcome outcome in files.TakeWhile(_ => !stop.IsCancellationRequested).SelectMany(importer.Import))
-        {
-            // After a start again, the folder is full of what was imported before; nobody wants a line for each.
-            if (first && outcome.Status == ImportStatus.AlreadyImported)
-            {
-                continue;
-            }
-
-            if (parsed.GetValue(_json))
-            {
-                JsonText.WriteLine(Host.Out, ImportJson.Of(outcome, dryRun: false));
-            }
-            else if (outcome.Status != ImportStatus.Refused)
-            {
-                string packs = string.Join(", ", outcome.Sessions.Select(session => session.Pack?.Label ?? "unassigned").Distinct());
-                Host.Out.WriteLine(Printable.OneLine($"{outcome.File}: {Words.Of(outcome.Status)}{(packs.Length > 0 ? ", " + packs : string.Empty)}"));
-            }
-
-            text.WriteProblems(outcome);
-            Host.Out.Flush();
-        }
-
-        known = true;
+        new ImportText(Host, dryRun: false).WriteProblems(outcome);
+        Host.Out.Flush();
     }
 
     private void Say(ParseResult parsed, object json, string sentence)

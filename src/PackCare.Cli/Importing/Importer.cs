@@ -44,7 +44,7 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
         {
-            return [FileOutcome.Refused(file.Shown, null, [LogFinder.Refusal("unreadable", "the file cannot be read: " + fault.Message, "check that it exists, that you may read it and that no other program holds it")])];
+            return [FileOutcome.Refused(file.Shown, null, [LogFinder.Refusal(LogFinder.Unreadable, "the file cannot be read: " + fault.Message, "check that it exists, that you may read it and that no other program holds it")])];
         }
     }
 

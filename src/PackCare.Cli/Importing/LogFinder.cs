@@ -9,6 +9,12 @@ internal static class LogFinder
     /// <summary>Endings by which a log is known inside a folder; a file named outright may have any.</summary>
     public static readonly IReadOnlyList<string> Endings = [".csv", ".tsv", ".txt", ".log", ".gz", ".zip"];
 
+    /// <summary>The code of a folder in which there is no log.</summary>
+    public const string EmptyFolder = "empty-folder";
+
+    /// <summary>The code of what is there and cannot be read.</summary>
+    public const string Unreadable = "unreadable";
+
     /// <summary>Finds the files; what cannot be found or opened is a problem beside its path.</summary>
     public static IEnumerable<(LogFile File, InputProblem? Problem)> Find(IEnumerable<string> paths)
     {
@@ -54,13 +60,13 @@ internal static class LogFinder
                 .Order(StringComparer.Ordinal)];
             if (files.Count == 0)
             {
-                problem = Refusal("empty-folder", $"there is no log ({string.Join(", ", Endings)}) in this folder", "name the folder or the files that hold your logs");
+                problem = Refusal(EmptyFolder, $"there is no log ({string.Join(", ", Endings)}) in this folder", "name the folder or the files that hold your logs");
             }
         }
         catch (Exception fault) when (fault is UnauthorizedAccessException or IOException)
         {
             files = [];
-            problem = Refusal("unreadable", "this folder cannot be read through: " + fault.Message, "check its permissions");
+            problem = Refusal(Unreadable, "this folder cannot be read through: " + fault.Message, "check its permissions");
         }
 
         if (problem is not null)
