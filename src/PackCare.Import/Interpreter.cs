@@ -39,7 +39,7 @@ internal static class Interpreter
         {
             TimeFinder.Find(columns);
             ColumnRole? time = TimeColumn(columns);
-            if (time is null && parsed)
+            if (time is null && parsed && !columns.IsRefused)
             {
                 columns.Refuse("no-time", null, null, "no column tells the time", "name it in a header, for instance time_s");
             }

@@ -184,6 +184,12 @@ public static class LogReader
             return outcomes.OrderByDescending(outcome => outcome.Stage).First().Result;
         }
 
+        // What a wrong delimiter leaves may pass for one voltage, but not for several cells beside each other.
+        if (read.Exists(o => Cells(outcomes[o]) >= 2))
+        {
+            read.RemoveAll(o => Cells(outcomes[o]) == 0);
+        }
+
         ReadResult first = outcomes[read[0]].Result;
         foreach (int other in read.Skip(1))
         {
@@ -202,6 +208,8 @@ public static class LogReader
 
         return first;
     }
+
+    private static int Cells(Outcome outcome) => outcome.Result.Sessions.Max(session => session.Samples.CellCount);
 
     private static string Shown(ReadResult result) => string.Join(", ", result.Sessions[0].Samples.Channels.Take(6).Select(channel =>
         $"{channel.Key.Kind}{(channel.Key.Index > 0 ? channel.Key.Index.ToString(System.Globalization.CultureInfo.InvariantCulture) : "")} {channel.ToDecimals().FirstOrDefault()?.ToString(System.Globalization.CultureInfo.InvariantCulture) ?? "-"}"));

@@ -11,14 +11,14 @@ public class DamageTests
 
     [Theory]
     [MemberData(nameof(KeptSeeds))]
-    public void Damage_in_one_row_that_once_went_wrong_leaves_all_other_rows_right(int seed) => DamageOneRow(seed);
+    public void Damage_in_one_row_that_once_went_wrong_leaves_all_other_rows_right(int seed) => DamageOneRow(seed, inRarerForm: false);
 
     [Fact]
     public void Damage_in_one_row_ends_in_refusal_or_leaves_all_other_rows_right()
     {
         foreach (int seed in Seeds.OfThisRun(usual: 300))
         {
-            DamageOneRow(seed);
+            DamageOneRow(seed, inRarerForm: seed % 2 == 1);
         }
     }
 
@@ -70,11 +70,13 @@ public class DamageTests
         Assert.True(result.Refused || result.Sessions[0].TimeQuality != Core.Sessions.TimeQuality.Exact, "dated by a reading that is not there");
     }
 
-    private static void DamageOneRow(int seed)
+    // What units and names tell, no damage to one value changes; a log without them may lose its proof along with the value.
+    private static void DamageOneRow(int seed, bool inRarerForm)
     {
         var random = new Random(seed);
         GeneratedSession session = GeneratedSession.Make(random);
-        LogWriter writer = LogWriter.Make(random) with { Encoding = 0, LineEnd = "\n", Layout = 0 };
+        LogWriter writer = LogWriter.Make(random);
+        writer = (inRarerForm ? writer.Vary(new Random(~seed)) : writer) with { Encoding = 0, LineEnd = "\n", Layout = 0, BareHeader = false };
         writer = writer with { Header = Math.Max(0, writer.Header) };
         string text = Encoding.UTF8.GetString(writer.Write(session, out List<int> lineOfRow));
         int row = random.Next(session.Rows);

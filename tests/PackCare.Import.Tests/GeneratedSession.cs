@@ -15,13 +15,16 @@ internal sealed record GeneratedSession(int[] TimeSeconds, int[] MilliAmperes, i
     private static readonly int[] Steps = [1, 2, 5, 10, 30, 60];
 
     /// <summary>Invents a session.</summary>
-    internal static GeneratedSession Make(Random random)
+    /// <param name="random">Chance.</param>
+    /// <param name="milliAmperes">The largest current, or null for 1 to 8 A.</param>
+    internal static GeneratedSession Make(Random random, int? milliAmperes = null)
     {
         int rows = random.Next(14, 60);
         int cells = random.Next(2, 9);
         int step = Steps[random.Next(6)];
         bool discharge = random.Next(3) == 0;
-        int full = random.Next(10, 80) * 100;
+        int amperes = random.Next(10, 80) * 100;
+        int full = milliAmperes ?? amperes;
         var time = new int[rows];
         var current = new int[rows];
         var charge = new int[rows];

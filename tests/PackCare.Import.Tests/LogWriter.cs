@@ -16,6 +16,26 @@ internal sealed record LogWriter(
     ];
 
     private static readonly string[] LineEnds = ["\n", "\r\n", "\r"];
+    private static readonly string[] Groups = ["", "'", "\u00A0", "\u202F", "\u2019", "other mark"];
+    private static readonly string[] Gaps = ["", " ", "\u00A0"];
+
+    /// <summary>What separates thousands, "" for nothing; "other mark" for the mark that is not the decimal one.</summary>
+    internal string Group { get; init; } = "";
+
+    /// <summary>What stands between a value and the unit behind it; null where there is no unit behind values.</summary>
+    internal string? UnitBehind { get; init; }
+
+    /// <summary>The quote around every field; NUL for none.</summary>
+    internal char Quote { get; init; }
+
+    /// <summary>Headers without units.</summary>
+    internal bool BareHeader { get; init; }
+
+    /// <summary>The order of the columns: time, current, pack voltage, cells, charge, temperature.</summary>
+    internal int[] Order { get; init; } = [0, 1, 2, 3, 4, 5];
+
+    /// <summary>Whether units stand in a row of their own below the header.</summary>
+    internal bool HasUnitRow => UnitRow && Header >= 0 && Layout == 0 && Delimiter != ' ';
 
     /// <summary>Picks a form.</summary>
     internal static LogWriter Make(Random random)
@@ -39,6 +59,49 @@ internal sealed record LogWriter(
             random.Next(3), random.Next(3) == 0, random.Next(4) == 0 && delimiter != ' ', random.Next(5) != 0);
     }
 
+    /// <summary>Picks the rarer ways of writing on top: month names, units behind values, quotes, groups of digits, bare headers or none, columns in another order.</summary>
+    internal LogWriter Vary(Random random)
+    {
+        LogWriter writer = this;
+        bool blanks = Delimiter == ' ';
+        if (!blanks && random.Next(3) == 0)
+        {
+            writer = writer with { Quote = "\"'"[random.Next(2)] };
+            writer = Delimiter == ',' && random.Next(2) == 0 ? writer with { Mark = ',' } : writer;
+        }
+
+        if (!blanks && random.Next(4) == 0)
+        {
+            writer = writer with { TimeForm = 7 + random.Next(writer.Delimiter == ',' && writer.Quote == '\0' ? 3 : 4) };
+        }
+
+        if (Milli && random.Next(3) == 0)
+        {
+            string group = Groups[random.Next(Groups.Length)];
+            bool stands = (group != "'" || writer.Quote != '\'') && (group != "other mark" || Delimiter != ',' || writer.Quote != '\0') && (!blanks || group is "" or "'" or "other mark");
+            writer = stands ? writer with { Group = group } : writer;
+        }
+
+        if (!blanks && random.Next(4) == 0)
+        {
+            writer = writer with { UnitBehind = Gaps[random.Next(Gaps.Length)] };
+        }
+
+        if (Layout == 1 && random.Next(3) == 0)
+        {
+            writer = writer with { Header = -1 };
+        }
+
+        if (random.Next(3) == 0)
+        {
+            int[] order = [0, 1, 2, 3, 4, 5];
+            random.Shuffle(order);
+            writer = writer with { Order = order };
+        }
+
+        return writer with { BareHeader = random.Next(3) == 0 };
+    }
+
     /// <summary>Writes it.</summary>
     internal byte[] Write(GeneratedSession session, out List<int> lineOfRow)
     {
@@ -50,15 +113,12 @@ internal sealed record LogWriter(
             lines.Add("Operator: nobody, really");
         }
 
-        string d = Delimiter.ToString();
-        bool units = UnitRow && Header >= 0 && Layout == 0 && Delimiter != ' ';
         if (Header >= 0)
         {
-            string[] names = Names(session, units);
-            lines.Add(string.Join(d, names));
-            if (units)
+            lines.Add(Line(Names(session, HasUnitRow)));
+            if (HasUnitRow)
             {
-                lines.Add(string.Join(d, Units(session)));
+                lines.Add(Line(Units(session)));
             }
         }
 
@@ -69,27 +129,22 @@ internal sealed record LogWriter(
             {
                 for (int c = 0; c < session.Cells; c++)
                 {
-                    lines.Add(string.Join(d, Time(session.TimeSeconds[r]), Number(session.MilliAmperes[r]), (c + 1).ToString(CultureInfo.InvariantCulture), Number(session.CellMillivolts[c][r])));
+                    lines.Add(Line([[Time(session.TimeSeconds[r])], [Number(session.MilliAmperes[r], "A")], [(c + 1).ToString(CultureInfo.InvariantCulture)], [Number(session.CellMillivolts[c][r], "V")], [], []]));
                 }
 
                 continue;
             }
 
-            List<string> fields = [Time(session.TimeSeconds[r]), Number(session.MilliAmperes[r])];
-            if (Layout == 2)
-            {
-                string list = string.Join("/", session.CellMillivolts.Select(cell => Number(cell[r])));
-                fields.Add($"[{list}]");
-            }
-            else
-            {
-                fields.Add(Number(session.CellMillivolts.Sum(cell => cell[r])));
-                fields.AddRange(session.CellMillivolts.Select(cell => Number(cell[r])));
-            }
-
-            fields.Add(Number(session.ChargeMilliAmpereHours[r]));
-            fields.Add(Decimal(session.TenthsCelsius[r], 1));
-            lines.Add(string.Join(d, fields) + (TrailingDelimiter ? d : ""));
+            string list = string.Join("/", session.CellMillivolts.Select(cell => Number(cell[r], null)));
+            lines.Add(Line(
+            [
+                [Time(session.TimeSeconds[r])],
+                [Number(session.MilliAmperes[r], "A")],
+                Layout == 2 ? [] : [Number(session.CellMillivolts.Sum(cell => cell[r]), "V")],
+                Layout == 2 ? [$"[{list}]"] : [.. session.CellMillivolts.Select(cell => Number(cell[r], "V"))],
+                [Number(session.ChargeMilliAmpereHours[r], "Ah")],
+                [Behind(Decimal(session.TenthsCelsius[r], 1), "°C")],
+            ]) + (TrailingDelimiter ? Delimiter : ""));
         }
 
         string text = string.Join(LineEnd, lines) + (FinalLineEnd ? LineEnd : "");
@@ -98,56 +153,60 @@ internal sealed record LogWriter(
             1 => [.. System.Text.Encoding.UTF8.Preamble, .. System.Text.Encoding.UTF8.GetBytes(text)],
             2 => [.. System.Text.Encoding.Unicode.Preamble, .. System.Text.Encoding.Unicode.GetBytes(text)],
             3 => [.. System.Text.Encoding.BigEndianUnicode.Preamble, .. System.Text.Encoding.BigEndianUnicode.GetBytes(text)],
-            4 when !text.Contains('€', StringComparison.Ordinal) => System.Text.Encoding.Latin1.GetBytes(text),
+            4 when text.All(c => c <= '\u00FF') => System.Text.Encoding.Latin1.GetBytes(text),
             _ => System.Text.Encoding.UTF8.GetBytes(text),
         };
     }
 
-    private string[] Names(GeneratedSession session, bool unitRow)
+    private string Line(string[][] columns) => string.Join(Delimiter, Order.SelectMany(column => columns[column]).Select(field => Quote == '\0' ? field : $"{Quote}{field}{Quote}"));
+
+    private string[][] Names(GeneratedSession session, bool unitRow)
     {
         string[] words = Words[Header];
         bool blanks = Delimiter == ' ';
-        string U(string unit) => unitRow ? "" : blanks ? "_" + unit.Replace("°", "", StringComparison.Ordinal) : $" [{unit}]";
+        string U(string unit) => unitRow || BareHeader ? "" : blanks ? "_" + unit.Replace("°", "", StringComparison.Ordinal) : $" [{unit}]";
+        string Joined(string name) => blanks ? name.Replace(' ', '_') : name;
         string volt = Milli ? "mV" : "V";
         string ampere = Milli ? "mA" : "A";
-        string time = TimeForm switch { 0 => words[0] + U("s"), 1 => words[0] + U("ms"), 2 or 3 or 4 => words[0] + U("hh:mm:ss"), 5 or 6 => "timestamp", _ => words[0] };
-        if (blanks && TimeForm == 2)
-        {
-            time = words[0];
-        }
-
-        List<string> names = [time, words[1] + U(ampere)];
+        string time = TimeForm switch { 0 => words[0] + U("s"), 1 => words[0] + U("ms"), 2 or 3 or 4 when !blanks => words[0] + U("hh:mm:ss"), >= 5 => "timestamp", _ => words[0] };
         if (Layout == 1)
         {
-            names.Add(words[3]);
-            names.Add((Header == 1 ? "Spannung" : "voltage") + U(volt));
-            return [.. names];
+            return [[time], [words[1] + U(ampere)], [words[3]], [(Header == 1 ? "Spannung" : "voltage") + U(volt)], [], []];
         }
 
-        if (Layout == 2)
-        {
-            names.Add((Header == 1 ? "Zellspannungen" : "cell voltages").Replace(blanks ? " " : "\0", "_", StringComparison.Ordinal) + U(volt));
-        }
-        else
-        {
-            names.Add(words[2].Replace(blanks ? " " : "\0", "_", StringComparison.Ordinal) + U(volt));
-            names.AddRange(Enumerable.Range(1, session.Cells).Select(c => $"{words[3]}{(blanks ? "" : " ")}{c}{U(volt)}"));
-        }
-
-        names.Add(words[4] + U(ampere + "h"));
-        names.Add(words[5] + U("°C"));
-        return [.. names];
+        return
+        [
+            [time],
+            [words[1] + U(ampere)],
+            Layout == 2 ? [] : [Joined(words[2]) + U(volt)],
+            Layout == 2 ? [Joined(Header == 1 ? "Zellspannungen" : "cell voltages") + U(volt)] : [.. Enumerable.Range(1, session.Cells).Select(c => $"{words[3]}{(blanks ? "" : " ")}{c}{U(volt)}")],
+            [words[4] + U(ampere + "h")],
+            [words[5] + U("°C")],
+        ];
     }
 
-    private string[] Units(GeneratedSession session)
+    private string[][] Units(GeneratedSession session)
     {
         string volt = Milli ? "mV" : "V";
         string ampere = Milli ? "mA" : "A";
         string time = TimeForm switch { 0 => "s", 1 => "ms", 2 or 3 or 4 => "hh:mm:ss", _ => "" };
-        return [time, ampere, volt, .. Enumerable.Repeat(volt, session.Cells), ampere + "h", "°C"];
+        return [[time], [ampere], [volt], [.. Enumerable.Repeat(volt, session.Cells)], [ampere + "h"], ["°C"]];
     }
 
-    private string Number(int milli) => Milli ? milli.ToString(CultureInfo.InvariantCulture) : Decimal(milli, 3);
+    // In milli-units with the other mark between groups, a decimal shows which mark is which.
+    private string Number(int milli, string? unit)
+    {
+        string number = !Milli ? Decimal(milli, 3) : Grouped(milli) + (Group == "other mark" ? Mark + "0" : "");
+        return unit is null ? number : Behind(number, Milli ? "m" + unit : unit);
+    }
+
+    private string Grouped(long whole)
+    {
+        string group = Group == "other mark" ? Mark == '.' ? "," : "." : Group;
+        return whole.ToString("N0", CultureInfo.InvariantCulture).Replace(",", group, StringComparison.Ordinal);
+    }
+
+    private string Behind(string value, string unit) => UnitBehind is null ? value : value + UnitBehind + unit;
 
     private string Decimal(int scaled, int decimals) =>
         (scaled / (decimal)Math.Pow(10, decimals)).ToString("F" + decimals, CultureInfo.InvariantCulture).Replace('.', Mark);
@@ -156,15 +215,20 @@ internal sealed record LogWriter(
     {
         string hms = string.Create(CultureInfo.InvariantCulture, $"{seconds / 3600:00}:{seconds / 60 % 60:00}:{seconds % 60:00}");
         DateTime at = new DateTime(2026, 3, 14, 9, 30, 0, DateTimeKind.Utc).AddSeconds(seconds);
+        string clock = at.ToString("HH:mm:ss", CultureInfo.InvariantCulture);
         return TimeForm switch
         {
-            0 => seconds.ToString(CultureInfo.InvariantCulture),
-            1 => (seconds * 1000L).ToString(CultureInfo.InvariantCulture),
+            0 => Behind(seconds.ToString(CultureInfo.InvariantCulture), "s"),
+            1 => Behind(Grouped(seconds * 1000L) + (Milli && Group == "other mark" ? Mark + "0" : ""), "ms"),
             2 => hms,
             3 => hms + Mark + "5",
             4 => hms + ".250",
             5 => at.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture),
-            _ => at.ToString("yyyy-MM-dd HH:mm:ss", CultureInfo.InvariantCulture),
+            6 => at.ToString("yyyy-MM-dd HH:mm:ss", CultureInfo.InvariantCulture),
+            7 => "14-Mar-2026 " + clock,
+            8 => "14. März 2026 " + clock,
+            9 => "14 mars 2026 " + clock,
+            _ => "Mar 14, 2026 " + clock,
         };
     }
 }

@@ -101,7 +101,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         {
             foreach (ColumnRole charge in namedCharge is null ? unknown : [namedCharge])
             {
-                if (charge != current && !current.Profile!.IsConstantZero && IsIntegral(current, charge))
+                if (charge != current && !current.Profile!.IsConstantZero && IsIntegral(current, charge) && !MayBeTemperatureAlone(charge, current))
                 {
                     pairs.Add((current, charge));
                 }
@@ -120,6 +120,10 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
                     pairs = proved;
                 }
             }
+
+            // Where one column can only be the current, and the others a temperature as well, the temperature is among those.
+            List<(ColumnRole Current, ColumnRole Charge)> sure = [.. pairs.Where(pair => !CanBeTemperature(pair.Current))];
+            pairs = sure.Count > 0 ? sure : pairs;
 
             // What matches by chance matches badly: the true pair agrees to the counter's last digit.
             List<double> misfits = [.. pairs.Select(pair => Misfit(pair.Current, pair.Charge))];
@@ -147,7 +151,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
                 charge.Take(ColumnMeaning.Charge, Unit.None, null, $"it is the integral of column {current.Column.Index + 1} over time");
             }
 
-            LeftOver();
+            LeftOver(current, charge);
             return pairs[0];
         }
 
@@ -162,7 +166,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         if (only.Count == 1)
         {
             only[0].Take(ColumnMeaning.Current, Unit.None, null, "of the columns that are left it alone can be a current: the cell voltages answer to it, and it is no temperature");
-            LeftOver();
+            LeftOver(only[0], null);
             return (only[0], null);
         }
 
@@ -198,11 +202,18 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         return integrals[0];
     }
 
-    private void LeftOver()
+    private void LeftOver(ColumnRole current, ColumnRole? charge)
     {
         int sensor = columns.OfMeaning(ColumnMeaning.Temperature).Count();
         foreach (ColumnRole role in Unknown().Where(CanBeTemperature))
         {
+            if (charge is null ? RunsAlong(current, role) : CountsAlike(charge, role))
+            {
+                role.Why = "a counter or a temperature: it changes slowly, and as the current would make it; left out";
+                columns.Notice("counter-or-temperature", 0, role, "a column that could be a charge counter or a temperature", "name it in a header, for instance temp_c; it was left out");
+                continue;
+            }
+
             role.Take(ColumnMeaning.Temperature, Unit.Celsius, ++sensor, string.Create(
                 CultureInfo.InvariantCulture, $"values of {role.Profile!.Min:0.#} to {role.Profile.Max:0.#} that change slowly, as a temperature in °C does; nothing else is left that it could be"));
             columns.Notice("temperature-by-content", 0, role, "a column without a telling header that was taken for a temperature in °C", "if it is none, leave it out with a reading guide");
@@ -222,6 +233,10 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         bool smooth = profile.SumOfSteps <= 6 * (profile.Max - profile.Min);
         return (flickers || smooth) && !IsStraight(role, digit);
     }
+
+    // Under a steady current any slow change of about the right size follows the integral; a counter that is one begins at zero, or bends where the current does.
+    private bool MayBeTemperatureAlone(ColumnRole charge, ColumnRole current) =>
+        charge.Hint.Quantity == Quantity.Unknown && charge.Profile!.First != 0 && CanBeTemperature(charge) && Misfit(current, charge) >= 0.1;
 
     private static bool IsStraight(ColumnRole role, double digit)
     {
@@ -293,6 +308,42 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         return Flow.Stray(axis, map, current, charge, factor) / tolerated;
     }
 
+    // The same more strictly, for what is not to be taken for anything else: within 2 % and one digit.
+    private bool RunsAlong(ColumnRole current, ColumnRole role)
+    {
+        Flow flow = Flow.Measure(axis, map, _voltages, current, role);
+        double digit = 1.01 * Math.Pow(10, -role.Column.MaxDecimals);
+        if (!CountsEnough(role, flow))
+        {
+            return false;
+        }
+
+        double ratio = flow.CounterPath * 3600 / flow.CountedIntegral;
+        double factor = flow.CounterPath / flow.CountedIntegral * (flow.CounterBySign < 0 ? -1 : 1);
+        return (TimeUnit == Unit.None ? Ratios() : Ratios()[..3]).Any(r => Math.Abs((ratio / r) - 1) <= 0.02 + (digit / flow.CounterPath))
+            && Flow.Stray(axis, map, current, role, factor) <= (0.02 * flow.CounterPath) + digit;
+    }
+
+    // Whether two columns go by the same amounts, in the same or in milli-units, up to the last digit of both.
+    private static bool CountsAlike(ColumnRole charge, ColumnRole role)
+    {
+        double[] one = LogColumns.Values(charge, 0, 1);
+        double[] other = LogColumns.Values(role, 0, 1);
+        double digit = Math.Pow(10, -charge.Column.MaxDecimals);
+        double otherDigit = Math.Pow(10, -role.Column.MaxDecimals);
+        int first = Enumerable.Range(0, one.Length).FirstOrDefault(i => !double.IsNaN(one[i] + other[i]), -1);
+        foreach (double factor in (ReadOnlySpan<double>)[1, 1000, 0.001, -1, -1000, -0.001])
+        {
+            double most = 1.01 * (otherDigit + (Math.Abs(factor) * digit));
+            if (first >= 0 && !one.Where((value, i) => Math.Abs(other[i] - other[first] - ((value - one[first]) * factor)) > most).Any())
+            {
+                return true;
+            }
+        }
+
+        return false;
+    }
+
     private bool IsPowerOfAnother(ColumnRole role, List<(ColumnRole Current, ColumnRole Charge)> pairs)
     {
         double volts = _voltages.Sum(v => (v.Profile!.Min + v.Profile.Max) / 2 * v.Factor);
@@ -349,12 +400,22 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
                     double timeFactor = TimeUnit != Unit.None ? 1 : UnitMarks.Factor(time);
                     double ratio = counted * UnitMarks.Factor(hours) / (UnitMarks.Factor(amps) * timeFactor);
                     if ((!counts || ratio is > 0.5 and < 2) && Plausible(current, UnitMarks.Factor(amps), timeFactor, flow, times.Length > 1, currents.Length > 1)
-                        && (charge is null || charge.Hint.Unit != Unit.None || charge.Profile!.LargestMagnitude * UnitMarks.Factor(hours) <= MostAmpereHours))
+                        && (charge is null || charge.Hint.Unit != Unit.None || (charge.Profile!.LargestMagnitude * UnitMarks.Factor(hours) <= MostAmpereHours
+                            && CanHaveCounted(charge, flow, UnitMarks.Factor(amps) * timeFactor / UnitMarks.Factor(hours)))))
                     {
                         fits.Add((time, amps, hours));
                     }
                 }
             }
+        }
+
+        if (fits.Count == 0 && charge is { Hint.Unit: Unit.None } && !counts)
+        {
+            DropCounters(charge);
+            charge.Take(ColumnMeaning.Ignored, Unit.None, null, "a charge counter that does not follow the current; left out");
+            columns.Notice("charge-disagrees", 0, charge, "a charge counter that the current cannot have filled", "the column was left out");
+            SettleUnits(current, null, flow);
+            return;
         }
 
         if (fits.Count == 0)
@@ -383,7 +444,8 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             return;
         }
 
-        if (times.Length > 1 && fits.Select(fit => fit.Time).Distinct().Count() > 1)
+        bool bySteps = times.Length > 1 && fits.Select(fit => fit.Time).Distinct().Count() > 1;
+        if (bySteps)
         {
             Unit? natural = NaturalTime();
             fits = natural is null ? fits : [.. fits.Where(fit => fit.Time == natural)];
@@ -397,7 +459,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         if (currents.Length > 1 && fits.Select(fit => fit.Current).Distinct().Count() > 1)
         {
             NumberProfile profile = current.Profile!;
-            Unit? natural = ByResistance(current, flow) ?? (profile.IsConstantZero || (current.Column.MaxDecimals >= 1 && profile.LargestMagnitude < 100) ? Unit.Ampere : null);
+            Unit? natural = ByResistance(current, flow) ?? (profile.IsConstantZero || (current.Column.MaxDecimals >= 1 && profile.LargestMagnitude < 100 && !_voltages.Exists(v => v.Unit == Unit.Millivolt)) ? Unit.Ampere : null);
             fits = natural is null ? fits : [.. fits.Where(fit => fit.Current == natural)];
             if (natural is null || fits.Count == 0)
             {
@@ -425,7 +487,14 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         }
 
         (Unit timeUnit, Unit currentUnit, Unit chargeUnit) = fits[0];
-        TellTime(timeUnit, counts);
+        double agreement = counted * UnitMarks.Factor(chargeUnit) / (UnitMarks.Factor(currentUnit) * (TimeUnit != Unit.None ? 1 : UnitMarks.Factor(timeUnit)));
+        if (columns.MayBeClockDigits && !(Math.Abs(agreement - 1) < 0.05 + (1.5 * Math.Pow(10, -charge?.Column.MaxDecimals ?? 0) / flow.CounterPath)))
+        {
+            RefuseClockDigits();
+            return;
+        }
+
+        TellTime(timeUnit, counts && !bySteps);
         current.Unit = currentUnit;
         if (current.Hint.Unit != Unit.None)
         {
@@ -441,6 +510,14 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             charge.Unit = chargeUnit;
             charge.Why = counts ? charge.Why.Contains("integral", StringComparison.Ordinal) ? $"{charge.Why}, in {UnitMarks.Symbol(chargeUnit)}" : $"{charge.Why}; it is the integral of the current in {UnitMarks.Symbol(chargeUnit)}" : $"{charge.Why}, taken for {UnitMarks.Symbol(chargeUnit)}";
         }
+    }
+
+    // A counter that went by n digits was filled by more than n - 1 of them, whatever was cut off or rounded.
+    private static bool CanHaveCounted(ColumnRole charge, Flow flow, double counterUnits)
+    {
+        double digit = Math.Pow(10, -charge.Column.MaxDecimals);
+        double filled = flow.CountedIntegral / 3600 * counterUnits;
+        return flow.CounterPath - (1.01 * digit) <= 2 * filled && filled <= 2 * (flow.CounterPath + (1.01 * digit));
     }
 
     // Where one value is far beyond all others, it is the one to look at.
@@ -518,7 +595,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
 
         double step = profile.SumOfSteps / (profile.Count - 1);
         bool round = RoundSteps.Any(r => Math.Abs((step / r) - 1) < 0.02);
-        if (timeRole.Column.MaxDecimals > 0)
+        if (timeRole.Column.MaxDecimals > 0 && step < 90)
         {
             return step < 0.004 ? null : Unit.Second;
         }
@@ -528,6 +605,12 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
 
     private void SettleTimeByStep()
     {
+        if (columns.MayBeClockDigits)
+        {
+            RefuseClockDigits();
+            return;
+        }
+
         Unit? natural = NaturalTime();
         if (natural is null)
         {
@@ -547,6 +630,9 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             timeRole.Why = $"{timeRole.Why}; {UnitMarks.Symbol(unit)} because {(counts ? "the charge counter agrees with the current only so" : "its steps suggest nothing else")}";
         }
     }
+
+    private void RefuseClockDigits() => columns.Refuse(
+        "ambiguous-time", 0, timeRole, "numbers that could be hours, minutes and seconds without colons", "write the time with colons, or state its unit in the header: time [s]");
 
     private void RefuseTime() => columns.Refuse(
         "ambiguous-time-unit", 0, timeRole, "a time column that could be in seconds or in milliseconds", "state the unit in the header: time [s] or time [ms]");
@@ -722,7 +808,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
                 or ColumnMeaning.Charge or ColumnMeaning.Energy))
         {
             bool counts = role.Meaning is ColumnMeaning.Charge or ColumnMeaning.Energy;
-            foreach (double sentinel in (counts ? CounterSentinels : Sentinels).Where(sentinel => role.Profile!.Min == sentinel || role.Profile.Max == sentinel))
+            foreach (double sentinel in (counts ? CounterSentinels : Sentinels).Where(sentinel => (role.Profile!.Min == sentinel || role.Profile.Max == sentinel) && StandsAlone(role, sentinel)))
             {
                 int? row = LogColumns.FirstRow(role, 1, value => value == sentinel);
                 found.Add(Refusals.Refuse("sentinel", row is int r ? columns.Table.LineOf(r) : null, role.Column.Index + 1, string.Create(CultureInfo.InvariantCulture, $"{sentinel:0}, which devices write when they have no reading"), "clear that value, or remove that line"));
@@ -734,6 +820,10 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             columns.Problems.Add(found.OrderBy(problem => problem.Line).First());
         }
     }
+
+    // A pack of eight cells passes through 32767 mV on its way: what a device writes for no reading is nowhere near the readings.
+    private static bool StandsAlone(ColumnRole role, double sentinel) =>
+        LogColumns.FirstRow(role, 1, value => value != sentinel && Math.Abs(value - sentinel) < 0.05 * Math.Abs(sentinel)) is null;
 
     private static readonly double[] CounterSentinels = [2_147_483_647, -2_147_483_648, 4_294_967_295];
 

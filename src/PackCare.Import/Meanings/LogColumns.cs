@@ -31,6 +31,9 @@ internal sealed class LogColumns
     /// <summary>Rows whose voltages are odd, as it is found out.</summary>
     internal Task<OddVoltages> OddVoltages { get; set; } = Task.FromResult(new OddVoltages([], []));
 
+    /// <summary>Whether the numbers of the time could as well be hours, minutes and seconds without colons; only a charge counter tells.</summary>
+    internal bool MayBeClockDigits { get; set; }
+
     internal List<string> Reasons { get; } = [];
 
     internal List<InputProblem> Problems { get; } = [];

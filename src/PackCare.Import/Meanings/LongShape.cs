@@ -11,7 +11,7 @@ internal static class LongShape
     /// <summary>What columns are, by their position in the table; null where the layout is another.</summary>
     internal static Dictionary<int, HeaderHint>? Hints(LogColumns columns)
     {
-        if (columns.Table.Rows < 4 || columns.Roles.Any(role => role.Hint.Quantity != Quantity.Unknown))
+        if (columns.Table.Rows < 4 || columns.Table.Frame.HasHeader)
         {
             return null;
         }
@@ -24,19 +24,19 @@ internal static class LongShape
 
         for (int c = 0; c < columns.Roles.Length; c++)
         {
-            if (Cells(columns.Roles[c]) is not { } cells || Count(cells) is not (>= 2 and <= MostCells and var count) || !Cycles(cells, count))
+            if (columns.Roles[c].Hint.Quantity != Quantity.Unknown || Cells(columns.Roles[c]) is not { } cells || Count(cells) is not (>= 2 and <= MostCells and var count) || !Cycles(cells, count))
             {
                 continue;
             }
 
-            int time = Enumerable.Range(0, columns.Roles.Length).FirstOrDefault(t => t != c && t != voltages[0] && StandsStill(columns.Roles[t], cells), -1);
+            int time = Enumerable.Range(0, columns.Roles.Length).FirstOrDefault(t => t != c && t != voltages[0] && columns.Roles[t].Hint.Quantity is Quantity.Unknown or Quantity.Elapsed && StandsStill(columns.Roles[t], cells), -1);
             if (time >= 0)
             {
                 return new Dictionary<int, HeaderHint>
                 {
                     [c] = new(Quantity.CellNumber, Unit.None, true, false, null, false, false, false, false),
-                    [voltages[0]] = new(Quantity.Voltage, Unit.None, false, false, null, false, false, false, false),
-                    [time] = new(Quantity.Elapsed, Unit.None, false, false, null, false, false, false, false),
+                    [voltages[0]] = new(Quantity.Voltage, columns.Roles[voltages[0]].Hint.Unit, false, false, null, false, false, false, false),
+                    [time] = new(Quantity.Elapsed, columns.Roles[time].Hint.Unit, false, false, null, false, false, false, false),
                 };
             }
         }

@@ -126,11 +126,7 @@ internal static class TimeFinder
         ColumnRole? chosen = hinted.FirstOrDefault(role => role.Hint.Unit != Unit.None && role.Profile!.Rises > 0) ?? hinted.FirstOrDefault(role => role.Profile!.Rises > 0) ?? hinted.FirstOrDefault();
         if (chosen is not null)
         {
-            if (chosen.Hint.Unit == Unit.None && LooksLikeClockDigits(chosen))
-            {
-                columns.Refuse("ambiguous-time", 0, chosen, "numbers that could be hours, minutes and seconds without colons", "write the time with colons, or state its unit in the header: time [s]");
-            }
-
+            columns.MayBeClockDigits = chosen.Hint.Unit == Unit.None && LooksLikeClockDigits(chosen);
             chosen.Take(ColumnMeaning.ElapsedTime, chosen.Hint.Unit, null, $"its header names a time{(chosen.Hint.Unit != Unit.None ? " in " + UnitMarks.Symbol(chosen.Hint.Unit) : "")}");
             return chosen;
         }
@@ -148,6 +144,13 @@ internal static class TimeFinder
             rises.RemoveAll(VoltageFinder.LooksLikeCell);
         }
 
+        if (rises.Count > 1)
+        {
+            HashSet<ColumnRole> sums = VoltageFinder.SumsOfCells(columns);
+            rises.RemoveAll(sums.Contains);
+            numbers.RemoveAll(sums.Contains);
+        }
+
         ColumnRole? rising = rises.Count > 1 ? RisingTime.Choose(columns, rises, numbers) : rises.FirstOrDefault();
         if (columns.IsRefused)
         {
@@ -155,6 +158,7 @@ internal static class TimeFinder
         }
 
         rising ??= columns.Table.Frame.HasHeader ? null : numbers.FirstOrDefault(role => role.Column.Index == 0 && role.Profile is { Count: 1, Min: >= 0 });
+        columns.MayBeClockDigits = rising is not null && LooksLikeClockDigits(rising);
         rising?.Take(ColumnMeaning.ElapsedTime, Unit.None, null, rises.Count > 1 ? "several columns rise with each row; only over this one does a charge counter add up" : "the column whose values rise with each row and never fall");
         return rising;
     }

@@ -217,6 +217,13 @@ internal static class VoltageFinder
         InCellRange(role, out Unit unit) && role.Profile!.Min > 0 && (unit == Unit.Volt ? role.Column.MaxDecimals >= 2 : role.Column.MaxDecimals <= 1)
         && (role.Hint.Unit == Unit.None || role.Hint.Unit == unit);
 
+    /// <summary>Columns that are in every row the sum of columns side by side that look like cells.</summary>
+    internal static HashSet<ColumnRole> SumsOfCells(LogColumns columns)
+    {
+        List<ColumnRole> cells = [.. columns.Roles.Where(role => IsFree(role) && role.Profile!.Count > 0 && LooksLikeCell(role))];
+        return [.. Runs(columns, cells).Where(run => run.Pack is not null).Select(run => run.Pack!)];
+    }
+
     // Runs of neighbouring columns in one unit that stay within 0.6 V of each other in every row, or add up to another column.
     private static IEnumerable<(int From, int Count, ColumnRole? Pack)> Runs(LogColumns columns, List<ColumnRole> cells)
     {

@@ -38,8 +38,31 @@ internal static class FrameFinder
         }
 
         List<HeadRow> rows = Split(head, delimiter, '"', lineBreaks: false, out _);
-        List<HeadRow> between = [.. rows.Where(row => !row.IsComment && row.Fields.Any(field => field.Trim() is ['\'', .., '\''] and { Length: >= 3 }))];
-        return between.Count >= 2 && between.Count * 10 >= rows.Count * 6;
+        int between = rows.Count(row => !row.IsComment && StandAroundFields(row.Raw, delimiter));
+        return between >= 2 && between * 10 >= rows.Count * 6;
+    }
+
+    // Every apostrophe opens a field or closes one; one within a number groups its digits.
+    private static bool StandAroundFields(string row, char delimiter)
+    {
+        string text = row.Trim();
+        int opened = -1;
+        bool any = false;
+        for (int at = text.IndexOf('\'', StringComparison.Ordinal); at >= 0; at = text.IndexOf('\'', at + 1))
+        {
+            bool opens = opened < 0;
+            ReadOnlySpan<char> beside = opens ? text.AsSpan(0, at) : text.AsSpan(at + 1);
+            beside = delimiter == ' ' ? beside : beside.Trim(' ');
+            if (!beside.IsEmpty && (opens ? beside[^1] : beside[0]) != delimiter)
+            {
+                return false;
+            }
+
+            any |= !opens && at > opened + 1;
+            opened = opens ? at : -1;
+        }
+
+        return any && opened < 0;
     }
 
     private static List<HeadRow> Split(byte[] head, char delimiter, char quote, bool lineBreaks, out bool broken)

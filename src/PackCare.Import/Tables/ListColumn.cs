@@ -136,6 +136,6 @@ internal sealed class ListColumn
 
         NumberShape shape = NumberLexer.Read(bytes[..length], mark, out long value, out int decimals);
         return shape == NumberShape.Missing
-            || (shape != NumberShape.None && (decimals >= 2 ? value / Math.Pow(10, decimals) is >= 0.3 and <= 5.5 : decimals == 0 && value is >= 300 and <= 5500));
+            || (shape != NumberShape.None && (decimals >= 2 ? value / Math.Pow(10, decimals) is >= 0.3 and <= 5.5 : value / (decimals == 0 ? 1 : 10.0) is >= 300 and <= 5500));
     }
 }
