@@ -41,7 +41,7 @@ internal static class Interpreter
             ColumnRole? time = TimeColumn(columns);
             if (time is null && parsed && !columns.IsRefused)
             {
-                columns.Refuse("no-time", null, null, "no column tells the time", "name it in a header, for instance time_s");
+                columns.Refuse("no-time", 0, null, "no column tells the time", "name it in a header, for instance time_s");
             }
 
             if (parsed && time is not null && !columns.IsRefused && LongPivot.Of(columns) is { } pivot && !FailedCell(columns, pivot))
@@ -247,7 +247,7 @@ internal static class Interpreter
 
         if (time.Meaning == ColumnMeaning.Timestamp && time.Profile is not null)
         {
-            return TimeAxis.FromUnixTime(time.Column, time.Unit == Unit.Millisecond);
+            return time.Unit == Unit.Day ? TimeAxis.FromSerialDates(time.Column, options.Zone) : TimeAxis.FromUnixTime(time.Column, time.Unit == Unit.Millisecond);
         }
 
         ColumnRole? date = columns.Single(ColumnMeaning.Date);

@@ -32,6 +32,16 @@ public class GuideTests
     }
 
     [Fact]
+    public void Dates_as_spreadsheets_count_days_are_read_with_a_guide_that_says_so()
+    {
+        ReadResult result = Read("times/time-serial-date.csv", """{ "guide": 1, "columns": [ { "index": 1, "meaning": "timestamp", "unit": "d" } ] }""");
+
+        Assert.False(result.Refused, string.Join("\n", result.Problems));
+        Assert.Equal(new DateTime(2026, 10, 31, 12, 0, 0, DateTimeKind.Utc), result.Sessions[0].Started.UtcDateTime);
+        Assert.Equal(Enumerable.Range(0, 30).Select(row => (decimal?)(row * 10)), result.Sessions[0].Samples[ChannelKey.Time]!.ToDecimals());
+    }
+
+    [Fact]
     public void Columns_that_headers_name_wrongly_are_named_by_a_guide()
     {
         ReadResult result = Read("duplicate-cell-header.csv", """{ "guide": 1, "columns": [ { "index": 5, "meaning": "cell-voltage", "unit": "V", "cell": 3 } ] }""");

@@ -142,7 +142,7 @@ internal sealed record LogWriter(
                 [Number(session.MilliAmperes[r], "A")],
                 Layout == 2 ? [] : [Number(session.CellMillivolts.Sum(cell => cell[r]), "V")],
                 Layout == 2 ? [$"[{list}]"] : [.. session.CellMillivolts.Select(cell => Number(cell[r], "V"))],
-                [Number(session.ChargeMilliAmpereHours[r], "Ah")],
+                [Charge(session.ChargeMilliAmpereHours[r])],
                 [Behind(Decimal(session.TenthsCelsius[r], 1), "°C")],
             ]) + (TrailingDelimiter ? Delimiter : ""));
         }
@@ -199,6 +199,9 @@ internal sealed record LogWriter(
         string number = !Milli ? Decimal(milli, 3) : Grouped(milli) + (Group == "other mark" ? Mark + "0" : "");
         return unit is null ? number : Behind(number, Milli ? "m" + unit : unit);
     }
+
+    // The counter has no tenths of a mAh, and does not pretend to.
+    private string Charge(int milli) => Milli && Group == "other mark" ? Behind(Grouped(milli), "mAh") : Number(milli, "Ah");
 
     private string Grouped(long whole)
     {

@@ -28,6 +28,14 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
     /// <summary>Settles everything about the flow of charge.</summary>
     internal void Settle()
     {
+        if (TimeUnit == Unit.None && TimeFinder.LooksLikeSerialDates(timeRole))
+        {
+            columns.Refuse(
+                "ambiguous-time-unit", 0, timeRole, "a time that could be seconds, or dates as the days that spreadsheets count",
+                string.Create(CultureInfo.InvariantCulture, $"state its unit in the header, time [s]; or let a reading guide say dates: {{ \"index\": {timeRole.Column.Index + 1}, \"meaning\": \"timestamp\", \"unit\": \"d\" }}"));
+            return;
+        }
+
         ColumnRole? current = ChooseCurrent();
         if (columns.IsRefused)
         {

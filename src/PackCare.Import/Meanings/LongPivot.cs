@@ -64,14 +64,20 @@ internal sealed class LongPivot
     internal RawTable? Pivot(ColumnRole time)
     {
         List<ColumnRole> keys = [time, .. _columns.Roles.Where(role => role.Meaning is ColumnMeaning.Date or ColumnMeaning.ClockTime && role != time), .. _columns.Roles.Where(role => role.Hint.Quantity is Quantity.PackLabel or Quantity.Session && role.Column.Present > 0)];
-        RawTable? byTime = Group(keys, wrap: false, out int rows, out int missing);
+        if (CellByCell.MomentByMoment(_columns.Table, Array.IndexOf(_columns.Roles, _cell), Array.IndexOf(_columns.Roles, time)) is { } sorted)
+        {
+            _columns.Reasons.Add("All rows of one cell come first, then all of the next; their times are the same, and rows of one time were put together.");
+            return Group(sorted, keys, wrap: false, out _, out _);
+        }
+
+        RawTable? byTime = Group(_columns.Table, keys, wrap: false, out int rows, out int missing);
         if (byTime is null || rows * 3 <= _columns.Table.Rows * 2 || _columns.Table.Rows < _count)
         {
             return byTime;
         }
 
         // Each cell has a time of its own: a moment ends where the cell numbers begin anew.
-        RawTable? byWrap = Group(keys, wrap: true, out _, out missing);
+        RawTable? byWrap = Group(_columns.Table, keys, wrap: true, out _, out missing);
         if (byWrap is not null && missing > 0)
         {
             _columns.Refuse("long-layout", 0, _cell, "rows of single cells that do not make whole moments", "write one row a moment, with a column for each cell");
@@ -88,11 +94,10 @@ internal sealed class LongPivot
         return single ? int.Parse(digits, CultureInfo.InvariantCulture) : -1;
     }
 
-    private RawTable? Group(List<ColumnRole> keys, bool wrap, out int rows, out int missing)
+    private RawTable? Group(RawTable table, List<ColumnRole> keys, bool wrap, out int rows, out int missing)
     {
         rows = 0;
         missing = 0;
-        RawTable table = _columns.Table;
         RawColumn[] sources = table.Columns;
         int blocks = table.LineBlocks.Count;
         var current = new long[sources.Length][];

@@ -68,6 +68,7 @@ internal sealed class TimeAxis
             Unit.Microsecond => (1L, 6),
             Unit.Minute => (60L, 0),
             Unit.Hour => (3600L, 0),
+            Unit.Day => (86_400L, 0),
             _ => (1L, 0),
         };
         string words = unit switch
@@ -76,6 +77,7 @@ internal sealed class TimeAxis
             Unit.Microsecond => "elapsed microseconds",
             Unit.Minute => "elapsed minutes",
             Unit.Hour => "elapsed hours",
+            Unit.Day => "elapsed days",
             _ => "elapsed seconds",
         };
         return new TimeAxis { Blocks = column.Values, Multiplier = multiplier, Shift = shift, Words = words };
@@ -101,6 +103,41 @@ internal sealed class TimeAxis
         }
 
         return new TimeAxis { Blocks = writer.ToChannel().Blocks, IsAbsolute = true, HasOffset = true, Words = milliseconds ? "milliseconds since 1970, UTC" : "seconds since 1970, UTC" };
+    }
+
+    /// <summary>Time from days since 1899-12-30, local time, as spreadsheets count them.</summary>
+    /// <remarks>Rounded to what the digits of a day can tell: whole seconds up to five decimals, milliseconds from eight on.</remarks>
+    internal static TimeAxis FromSerialDates(RawColumn column, TimeZoneInfo zone)
+    {
+        const decimal epochDay = 36_526;
+        var writer = new ChannelWriter(ChannelKey.Time);
+        long[] scaled = new long[Channel.BlockRows];
+        long previousSecond = long.MinValue;
+        long previousOffset = long.MinValue;
+        TimeSpan? firstOffset = null;
+        foreach (SampleBlock block in column.Values)
+        {
+            int decimals = BlockCodec.Decode(block, scaled);
+            int kept = Math.Clamp(column.MaxDecimals - 5, 0, 3);
+            decimal unit = (decimal)Math.Pow(10, kept);
+            for (int i = 0; i < block.Count; i++)
+            {
+                if (scaled[i] == BlockCodec.Missing)
+                {
+                    writer.AppendMissing();
+                    continue;
+                }
+
+                decimal day = scaled[i] / (decimal)Math.Pow(10, decimals);
+                decimal seconds = Math.Round((day - epochDay) * 86_400, kept, MidpointRounding.ToEven);
+                long offset = OffsetOf(zone, (long)Math.Floor(seconds), previousSecond, ref previousOffset);
+                firstOffset ??= TimeSpan.FromSeconds(offset);
+                previousSecond = (long)Math.Floor(seconds) - offset;
+                writer.TryAppend((long)((seconds - offset) * unit), kept);
+            }
+        }
+
+        return new TimeAxis { Blocks = writer.ToChannel().Blocks, IsAbsolute = true, FirstOffset = firstOffset ?? TimeSpan.Zero, Words = "days since 1899-12-30, local time" };
     }
 
     /// <summary>Time from a column of durations.</summary>

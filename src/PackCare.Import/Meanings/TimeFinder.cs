@@ -124,6 +124,12 @@ internal static class TimeFinder
         }
 
         ColumnRole? chosen = hinted.FirstOrDefault(role => role.Hint.Unit != Unit.None && role.Profile!.Rises > 0) ?? hinted.FirstOrDefault(role => role.Profile!.Rises > 0) ?? hinted.FirstOrDefault();
+        if (chosen is { Hint: { Quantity: Quantity.Timestamp, Unit: Unit.Day } })
+        {
+            chosen.Take(ColumnMeaning.Timestamp, Unit.Day, null, "days since 1899-12-30, as spreadsheets count them");
+            return null;
+        }
+
         if (chosen is not null)
         {
             columns.MayBeClockDigits = chosen.Hint.Unit == Unit.None && LooksLikeClockDigits(chosen);
@@ -220,6 +226,10 @@ internal static class TimeFinder
 
         return true;
     }
+
+    /// <summary>Whether numbers could be days since 1899-12-30 in this century, with the time of day as their fraction.</summary>
+    internal static bool LooksLikeSerialDates(ColumnRole role) =>
+        role is { Profile: { Min: > 36_526, Max: < 73_050, LargestStep: < 1 }, Column.MaxDecimals: >= 4 };
 
     private static bool IsUnix(ColumnRole role, out bool milliseconds)
     {

@@ -24,6 +24,7 @@ internal enum Unit
     Microsecond,
     Minute,
     Hour,
+    Day,
     MinuteSecond,
     HourMinute,
     HourMinuteSecond,

@@ -25,6 +25,7 @@ internal static class UnitMarks
         ["us"] = Unit.Microsecond, ["µs"] = Unit.Microsecond, ["μs"] = Unit.Microsecond, ["microseconds"] = Unit.Microsecond,
         ["min"] = Unit.Minute, ["min."] = Unit.Minute, ["mins"] = Unit.Minute, ["minute"] = Unit.Minute, ["minutes"] = Unit.Minute, ["minuten"] = Unit.Minute, ["minuti"] = Unit.Minute, ["minutos"] = Unit.Minute, ["мин"] = Unit.Minute, ["分"] = Unit.Minute,
         ["h"] = Unit.Hour, ["hr"] = Unit.Hour, ["hrs"] = Unit.Hour, ["hour"] = Unit.Hour, ["hours"] = Unit.Hour, ["std"] = Unit.Hour, ["std."] = Unit.Hour, ["stunden"] = Unit.Hour, ["heures"] = Unit.Hour, ["horas"] = Unit.Hour, ["ore"] = Unit.Hour, ["uren"] = Unit.Hour, ["ч"] = Unit.Hour,
+        ["d"] = Unit.Day,
         ["mm:ss"] = Unit.MinuteSecond, ["m:ss"] = Unit.MinuteSecond, ["min:s"] = Unit.MinuteSecond, ["min:sec"] = Unit.MinuteSecond, ["mmm:ss"] = Unit.MinuteSecond, ["min:ss"] = Unit.MinuteSecond, ["mm:ss.f"] = Unit.MinuteSecond, ["mm:ss,f"] = Unit.MinuteSecond,
         ["hh:mm"] = Unit.HourMinute, ["h:mm"] = Unit.HourMinute, ["h:min"] = Unit.HourMinute,
         ["hh:mm:ss"] = Unit.HourMinuteSecond, ["h:mm:ss"] = Unit.HourMinuteSecond, ["h:m:s"] = Unit.HourMinuteSecond, ["hh:mm:ss.fff"] = Unit.HourMinuteSecond, ["hh:mm:ss,fff"] = Unit.HourMinuteSecond, ["hh:mm:ss.sss"] = Unit.HourMinuteSecond, ["hms"] = Unit.HourMinuteSecond,
@@ -51,7 +52,7 @@ internal static class UnitMarks
         Unit.Watt or Unit.Milliwatt => Quantity.Power,
         Unit.Celsius or Unit.Fahrenheit or Unit.Kelvin => Quantity.Temperature,
         Unit.Ohm or Unit.Milliohm => Quantity.Resistance,
-        Unit.Second or Unit.Millisecond or Unit.Microsecond or Unit.Minute or Unit.Hour or Unit.MinuteSecond or Unit.HourMinuteSecond or Unit.HourMinute => Quantity.Elapsed,
+        Unit.Second or Unit.Millisecond or Unit.Microsecond or Unit.Minute or Unit.Hour or Unit.Day or Unit.MinuteSecond or Unit.HourMinuteSecond or Unit.HourMinute => Quantity.Elapsed,
         Unit.Percent => Quantity.Other,
         _ => Quantity.Unknown,
     };
@@ -79,6 +80,7 @@ internal static class UnitMarks
         Unit.Microsecond => "µs",
         Unit.Minute => "min",
         Unit.Hour => "h",
+        Unit.Day => "d",
         Unit.MinuteSecond => "mm:ss",
         Unit.HourMinute => "hh:mm",
         Unit.HourMinuteSecond => "hh:mm:ss",
@@ -99,6 +101,7 @@ internal static class UnitMarks
     {
         Unit.Minute => 60,
         Unit.Hour => 3600,
+        Unit.Day => 86_400,
         _ => Math.Pow(10, -DecimalShift(unit)),
     };
 

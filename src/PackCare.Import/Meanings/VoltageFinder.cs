@@ -39,7 +39,7 @@ internal static class VoltageFinder
 
         if (!columns.IsRefused && columns.Cells.Count == 0 && columns.Single(ColumnMeaning.PackVoltage) is null)
         {
-            columns.Refuse("no-voltages", null, null, "no column holds cell or pack voltages", "name the columns in a header, for instance cell1_v, cell2_v, pack_v");
+            columns.Refuse("no-voltages", columns.Table.Rows > 0 ? 0 : null, null, "no column holds cell or pack voltages", "name the columns in a header, for instance cell1_v, cell2_v, pack_v");
         }
     }
 

@@ -122,10 +122,27 @@ internal static class TextProbe
         }
         catch (DecoderFallbackException)
         {
-            lines = Math.Max(lines, 1);
-            problem = new InputProblem("invalid-" + name, ProblemLevel.Refusal, null, null, $"bytes that are not valid {name}", "export the log again");
+            (lines, int line) = LinesAround(bytes, start, encoding);
+            problem = new InputProblem("invalid-" + name, ProblemLevel.Refusal, line, null, $"bytes that are not valid {name}", "export the log again");
             return null;
         }
+    }
+
+    // How many lines a damaged text has, and the first with a character that cannot be decoded.
+    private static (int Lines, int Damaged) LinesAround(Stream bytes, int start, Encoding encoding)
+    {
+        bytes.Position = start;
+        var lenient = Encoding.GetEncoding(encoding.CodePage, EncoderFallback.ReplacementFallback, new DecoderReplacementFallback("\u0000"));
+        using var reader = new StreamReader(bytes, lenient, detectEncodingFromByteOrderMarks: false, leaveOpen: true);
+        int lines = 0;
+        int damaged = 0;
+        while (reader.ReadLine() is { } line)
+        {
+            lines++;
+            damaged = damaged == 0 && line.Contains('\u0000', StringComparison.Ordinal) ? lines : damaged;
+        }
+
+        return (Math.Max(lines, 1), damaged > 0 ? damaged : Math.Max(lines, 1));
     }
 
     // No valid multi-byte sequence at all, and none of the five bytes that Windows-1252 leaves undefined.
