@@ -1,5 +1,3 @@
-using PackCare.Core.Packs;
-
 namespace PackCare.Report;
 
 /// <summary>What a sheet of labels is made of.</summary>
@@ -8,7 +6,7 @@ namespace PackCare.Report;
 /// <param name="Skip">How many places of the first sheet are used up, from the left and from the top; 0 to one less than it has.</param>
 /// <param name="Dates">The order in which dates are written.</param>
 /// <param name="Outline">Whether a fine line is printed around each sticker, for cutting plain paper.</param>
-public sealed record LabelInput(IReadOnlyList<PackHistory> Packs, SheetFormat Format, int Skip = 0, DateOrder Dates = DateOrder.YearFirst, bool Outline = false)
+public sealed record LabelInput(IReadOnlyList<LabelPack> Packs, SheetFormat Format, int Skip = 0, DateOrder Dates = DateOrder.YearFirst, bool Outline = false)
 {
     /// <summary>How many sheets of paper it takes.</summary>
     public int Sheets => (Skip + Packs.Count + Format.Places - 1) / Format.Places;

@@ -1,5 +1,4 @@
 using System.Text;
-using PackCare.Core.Packs;
 using PackCare.Report.Labels;
 
 namespace PackCare.Report;
@@ -32,8 +31,4 @@ public static class LabelWriter
         int read = reader.ReadBlock(head);
         return new string(head, 0, read).Contains(LabelPage.Signature, StringComparison.Ordinal);
     }
-
-    /// <summary>The day of a pack's first logged session, as the clock showed it there; null without any.</summary>
-    public static DateOnly? FirstUse(PackHistory pack) =>
-        pack.Sessions.Count == 0 ? null : DateOnly.FromDateTime(pack.Sessions.MinBy(session => session.Started)!.Started.DateTime);
 }

@@ -188,6 +188,15 @@ public sealed class History : IDisposable
     /// <returns>False where there is none of that name.</returns>
     public bool RemoveGuide(string name) => _database.Write(connection => Tables.Guides.Remove(connection, name));
 
+    /// <summary>The latest moment on record that lies after a given one, of one pack or of them all; null where there is none.</summary>
+    /// <param name="moment">The moment.</param>
+    /// <param name="packId">The pack, or null for everything, the last import among it.</param>
+    public DateTimeOffset? LatestAfter(DateTimeOffset moment, long? packId = null) =>
+        _database.Read(connection => Moments.LatestAfter(connection, moment, packId));
+
+    /// <summary>When each pack's first logged session began; packs without one are left out.</summary>
+    public IReadOnlyDictionary<long, DateTimeOffset> FirstUses() => _database.Read(Moments.FirstUses);
+
     /// <summary>The change that <see cref="Undo"/> would take back, or null.</summary>
     public Change? LastChange() => _database.Read(Changes.Last);
 
@@ -246,9 +255,6 @@ public sealed class History : IDisposable
             return false;
         }
     }
-
-    /// <summary>The kept results of that name by pack, those only that still rest on what is on record.</summary>
-    public IReadOnlyDictionary<long, string> FindDigests(string name) => _database.Read(connection => Digests.Read(connection, name));
 
     /// <summary>All packs in order of label, each with its revision and, where it still rests on what is on record, the kept result of that name.</summary>
     public IReadOnlyList<PackWithDigest> PacksWithDigests(string name) =>

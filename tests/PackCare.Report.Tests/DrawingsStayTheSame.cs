@@ -166,16 +166,7 @@ public sealed partial class DrawingsStayTheSame
     private static double[] Figures(string text) => [.. Figure().Matches(text).Select(match => double.Parse(match.Value, CultureInfo.InvariantCulture))];
 
     // Not by the compiler's notion of this file's path, which a deterministic build maps to another.
-    private static string KeptDrawings()
-    {
-        DirectoryInfo folder = new(AppContext.BaseDirectory);
-        while (!File.Exists(Path.Combine(folder.FullName, "PackCare.sln")))
-        {
-            folder = folder.Parent ?? throw new InvalidOperationException("These tests run inside a clone of the repository.");
-        }
-
-        return Path.Combine(folder.FullName, "tests", "PackCare.Report.Tests", "Files");
-    }
+    private static string KeptDrawings() => Path.Combine(Repository.Root, "tests", "PackCare.Report.Tests", "Files");
 
     [GeneratedRegex(@"(?<![#\w])-?\d+(\.\d+)?")]
     private static partial Regex Figure();

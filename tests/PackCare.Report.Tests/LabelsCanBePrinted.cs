@@ -66,9 +66,9 @@ public sealed class LabelsCanBePrinted : IDisposable
     {
         DateText dates = DateText.In(DateOrder.YearFirst);
         ReportPack used = StoryTeller.Tell(new Story { Label = "One", Charges = 3 }, 1);
-        Assert.Equal(["4S1P LiPo", "5000 mAh", "First use 2026-04-20"], Sticker.Details(used.History, dates));
+        Assert.Equal(["4S1P LiPo", "5000 mAh", "First use 2026-04-20"], Sticker.Details(new LabelPack(used.History.Pack, DateOnly.FromDateTime(used.History.Sessions[0].Started.DateTime)), dates));
 
-        PackHistory never = With(new PackDetails("Two", 6, Parallel: 2, Chemistry: Chemistry.LiIon, RatedCapacity: new AmpereHours(7), Bought: new DateOnly(2026, 3, 4)));
+        LabelPack never = With(new PackDetails("Two", 6, Parallel: 2, Chemistry: Chemistry.LiIon, RatedCapacity: new AmpereHours(7), Bought: new DateOnly(2026, 3, 4)));
         Assert.Equal(["6S2P Li-ion", "7000 mAh", "Bought 2026-03-04"], Sticker.Details(never, dates));
         Assert.Equal("Bought 4\u00A0Mar\u00A02026", Sticker.Details(never, DateText.In(DateOrder.DayFirst))[2]);
         Assert.Equal(["1S1P LiPo", "Capacity unknown", "First use unknown"], Sticker.Details(With(new PackDetails("Three", 1)), dates));
@@ -167,7 +167,7 @@ public sealed class LabelsCanBePrinted : IDisposable
         Assert.False(LabelWriter.Made(_path));
     }
 
-    internal static PackHistory With(PackDetails details) => new(new Pack(1, details, StoryTeller.Now), [], [], []);
+    internal static LabelPack With(PackDetails details) => new(new Pack(1, details, StoryTeller.Now), null);
 
     // Four pixels a module, and the quiet zone that the sticker leaves.
     private static string? Decode(QrSymbol symbol)

@@ -118,7 +118,7 @@ public sealed partial class LabelsFitThePaper(OpenReport open) : IDisposable
 
     private void Write(SheetFormat format, int count, int skip)
     {
-        PackHistory Pack(int at) => LabelsCanBePrinted.With(new PackDetails(Names[at % Names.Length], 4, RatedCapacity: new AmpereHours(5), Bought: new DateOnly(2026, 3, 4)));
+        LabelPack Pack(int at) => LabelsCanBePrinted.With(new PackDetails(Names[at % Names.Length], 4, RatedCapacity: new AmpereHours(5), Bought: new DateOnly(2026, 3, 4)));
         LabelWriter.Write(new LabelInput([.. Enumerable.Range(0, count).Select(Pack)], format, skip), _path);
     }
 

@@ -60,7 +60,7 @@ public sealed class BitFlipTests : IDisposable
             Attempt(() => history.LoadFile(Make.Sha("one")));
             Attempt(() => history.LastChange());
             Attempt(() => history.Revisions());
-            Attempt(() => history.FindDigests("due"));
+            Attempt(() => history.PacksWithDigests("due"));
             Attempt(() => history.Load(new Pack(1, Make.Details(), Make.Morning)));
             foreach ((long id, SampleSeries stored) in samples)
             {

@@ -7,7 +7,7 @@ public sealed class DocumentedLayoutTests : IDisposable
 {
     private readonly TemporaryFolder _folder = new();
 
-    private static string Document { get; } = File.ReadAllText(Path.Combine(Root(), "docs", "history.md"));
+    private static string Document { get; } = File.ReadAllText(Path.Combine(Repository.Root, "docs", "history.md"));
 
     public void Dispose() => _folder.Dispose();
 
@@ -36,16 +36,5 @@ public sealed class DocumentedLayoutTests : IDisposable
         string query = Document.Split("```sql")[1].Split("```")[0].Replace("s.started_utc, m.kind, ", "", StringComparison.Ordinal);
 
         Assert.Equal(11.0, Sql.Ask(path, query));
-    }
-
-    private static string Root()
-    {
-        string folder = AppContext.BaseDirectory;
-        while (!File.Exists(Path.Combine(folder, "PackCare.sln")))
-        {
-            folder = Path.GetDirectoryName(folder)!;
-        }
-
-        return folder;
     }
 }

@@ -47,7 +47,7 @@ internal sealed class CheckCommand : PackCareCommand
         }
 
         using History history = OpenHistory(parsed, create: false);
-        if (MakeAssessor(parsed, history) is not { } assessor || FindPack(history, parsed.GetValue(_label)!) is not { } pack)
+        if (FindPack(history, parsed.GetValue(_label)!) is not { } pack || MakeAssessor(parsed, history, pack) is not { } assessor)
         {
             return ExitCode.Usage;
         }

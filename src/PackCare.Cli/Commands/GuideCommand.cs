@@ -1,7 +1,7 @@
 using System.CommandLine;
 using PackCare.Cli.Hosting;
+using PackCare.Cli.Importing;
 using PackCare.Cli.Output;
-using PackCare.Core.Reading;
 using PackCare.Import.Guides;
 using PackCare.Store;
 
@@ -50,19 +50,9 @@ internal sealed class GuideCommand : PackCareCommand
 
     private int Keep(ParseResult parsed, string file)
     {
-        string text;
-        try
+        if (GuideShelf.ReadFile(file, Host) is not { } guide)
         {
-            text = File.ReadAllText(file);
-        }
-        catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
-        {
-            return Host.Fail(ExitCode.Usage, $"{file} cannot be read: {fault.Message}");
-        }
-
-        if (GuideFile.Read(text, out InputProblem? wrong) is not { } guide)
-        {
-            return Host.Fail(ExitCode.Refused, $"{file}{(wrong!.Line is { } line ? $":{line}" : string.Empty)}: {wrong.Found}; {wrong.Advice}");
+            return ExitCode.Usage;
         }
 
         if (guide is { FileName: null, Headers: null })
@@ -70,7 +60,7 @@ internal sealed class GuideCommand : PackCareCommand
             return Host.Fail(ExitCode.Refused, $"{file} does not say which logs it applies to; add \"appliesTo\", or use it with 'packcare import --guide'.");
         }
 
-        string name = parsed.GetValue(_name) ?? guide.Name ?? Path.GetFileName(file).Replace(Importing.GuideShelf.Ending, string.Empty, StringComparison.OrdinalIgnoreCase);
+        string name = parsed.GetValue(_name) ?? guide.Name ?? Path.GetFileName(file).Replace(GuideShelf.Ending, string.Empty, StringComparison.OrdinalIgnoreCase);
         if (name.Trim().Length is 0 or > 200)
         {
             return Host.Fail(ExitCode.Usage, "a name has 1 to 200 characters.");

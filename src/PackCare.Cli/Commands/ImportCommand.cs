@@ -3,7 +3,6 @@ using PackCare.Cli.Hosting;
 using PackCare.Cli.Importing;
 using PackCare.Cli.Output;
 using PackCare.Core.Packs;
-using PackCare.Core.Reading;
 using PackCare.Import;
 using PackCare.Import.Guides;
 using PackCare.Store;
@@ -64,10 +63,10 @@ internal sealed class ImportCommand : PackCareCommand
         ReadingGuide? guide = null;
         if (parsed.GetValue(_guide) is { } guidePath)
         {
-            guide = GuideShelf.ReadFile(guidePath, out InputProblem? wrong);
+            guide = GuideShelf.ReadFile(guidePath, Host);
             if (guide is null)
             {
-                return Host.Fail(ExitCode.Usage, $"{guidePath}{(wrong!.Line is { } line ? $":{line}" : string.Empty)}: {wrong.Found}; {wrong.Advice}");
+                return ExitCode.Usage;
             }
         }
 

@@ -88,16 +88,15 @@ internal sealed class LabelsCommand : PackCareCommand
         return ExitCode.Done;
     }
 
-    private IReadOnlyList<PackHistory>? Choose(ParseResult parsed, History history)
+    private IReadOnlyList<LabelPack>? Choose(ParseResult parsed, History history)
     {
-        string[] labels = parsed.GetValue(_labels) ?? [];
-        if (labels.Length == 0)
-        {
-            return [.. history.LoadAll().Where(pack => pack.Pack.Retirement is null).OrderBy(pack => pack.Pack.Label, StringComparer.OrdinalIgnoreCase)];
-        }
-
         // One named twice gets two stickers: packs have two sides.
-        return FindPacks(history, labels) is { } packs ? [.. packs.Select(history.Load)] : null;
+        string[] labels = parsed.GetValue(_labels) ?? [];
+        IReadOnlyList<Pack>? packs = labels.Length > 0
+            ? FindPacks(history, labels)
+            : [.. history.Packs().Where(pack => pack.Retirement is null).OrderBy(pack => pack.Label, StringComparer.OrdinalIgnoreCase)];
+        IReadOnlyDictionary<long, DateTimeOffset> uses = history.FirstUses();
+        return packs is null ? null : [.. packs.Select(pack => new LabelPack(pack, uses.TryGetValue(pack.Id, out DateTimeOffset first) ? DateOnly.FromDateTime(first.DateTime) : null))];
     }
 
     private void Say(ParseResult parsed, LabelInput input, string path)
@@ -118,7 +117,7 @@ internal sealed class LabelsCommand : PackCareCommand
                     pack.Pack.Details.Parallel,
                     pack.Pack.Details.Chemistry,
                     CapacityAh = pack.Pack.Details.RatedCapacity?.Value,
-                    FirstUse = LabelWriter.FirstUse(pack)?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
+                    FirstUse = pack.FirstUse?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
                     Bought = pack.Pack.Details.Bought?.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture),
                 }),
             });

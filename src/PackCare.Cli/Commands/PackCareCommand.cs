@@ -111,13 +111,34 @@ internal abstract class PackCareCommand : Command
     /// <exception cref="HistoryException">It cannot be used, or there is none and <paramref name="create"/> is false.</exception>
     protected History OpenHistory(ParseResult parsed, bool create) => History.Open(HistoryPath(parsed), create);
 
-    /// <summary>Who judges packs by the limits and the moment that were asked for; null, with the reason said, where either is no good.</summary>
-    protected Assessor? MakeAssessor(ParseResult parsed, History history) =>
-        Now(parsed) is { } now && LimitsFile.Read(parsed.GetValue(GlobalOptions.Limits), history, Host) is { } limits ? new Assessor(limits, now) : null;
+    /// <summary>
+    /// Who judges packs by the limits and the moment that were asked for; null, with the reason said, where either is no good.
+    /// A clock that is behind the record is remarked on, since judging by it leaves the latest records out.
+    /// </summary>
+    /// <param name="parsed">The command line.</param>
+    /// <param name="history">The history.</param>
+    /// <param name="only">The pack that it is about, or null where it is about all.</param>
+    protected Assessor? MakeAssessor(ParseResult parsed, History history, Pack? only = null)
+    {
+        if (Now(parsed) is not { } now || LimitsFile.Read(parsed.GetValue(GlobalOptions.Limits), history, Host) is not { } limits)
+        {
+            return null;
+        }
+
+        // Who names a moment means it.
+        if (parsed.GetValue(GlobalOptions.Now) is null && history.LatestAfter(now, only?.Id) is { } latest)
+        {
+            Host.Error.WriteLine(
+                $"packcare: note: by this machine's clock it is {Figures.Moment(now)}, and there are records up to {Figures.Moment(latest.ToOffset(now.Offset))}; "
+                + "they are kept, but nothing after the clock's time is judged; check the clock, or the dates of those records.");
+        }
+
+        return new Assessor(limits, now);
+    }
 
     /// <summary>Judges one pack; null, with the reason said, where there is none of that label or the limits are no good.</summary>
     protected PackAssessment? Assess(ParseResult parsed, History history, string label) =>
-        MakeAssessor(parsed, history) is { } assessor && FindPack(history, label) is { } pack ? assessor.Assess(history.Load(pack)) : null;
+        FindPack(history, label) is { } pack && MakeAssessor(parsed, history, pack) is { } assessor ? assessor.Assess(history.Load(pack)) : null;
 
     /// <summary>Finds packs, in the order named; null, with the reason said, where one of the labels is of none.</summary>
     protected IReadOnlyList<Pack>? FindPacks(History history, IReadOnlyList<string> labels)

@@ -1,3 +1,4 @@
+using PackCare.Cli.Hosting;
 using PackCare.Core.Reading;
 using PackCare.Import;
 using PackCare.Import.Guides;
@@ -68,9 +69,19 @@ internal sealed class GuideShelf(ReadingGuide? named, string? historyFolder, IRe
         };
     }
 
-    /// <summary>Reads a guide file.</summary>
-    /// <returns>The guide, or null with what is wrong.</returns>
-    public static ReadingGuide? ReadFile(string path, out InputProblem? problem)
+    /// <summary>Reads a guide file that the user named; null, with the reason said, where it is no good.</summary>
+    public static ReadingGuide? ReadFile(string path, Host host)
+    {
+        if (ReadFile(path, out InputProblem? wrong) is { } guide)
+        {
+            return guide;
+        }
+
+        host.Fail(ExitCode.Usage, $"{path}{(wrong!.Line is { } line ? $":{line}" : string.Empty)}: {wrong.Found}; {wrong.Advice}");
+        return null;
+    }
+
+    private static ReadingGuide? ReadFile(string path, out InputProblem? problem)
     {
         try
         {

@@ -1,5 +1,4 @@
 using System.Globalization;
-using PackCare.Core.Packs;
 using PackCare.Report.Html;
 using PackCare.Report.Look;
 using PackCare.Report.Pages;
@@ -47,7 +46,7 @@ internal static class LabelPage
     private static void AddSheets(HtmlBuilder html, LabelInput input)
     {
         int skip = input.Skip;
-        IEnumerable<PackHistory> rest = input.Packs;
+        IEnumerable<LabelPack> rest = input.Packs;
         for (int sheet = 1; sheet <= input.Sheets; sheet++)
         {
             html.Add($"<ul class=\"sheet\" aria-label=\"Sheet {sheet} of {input.Sheets}\">");
@@ -56,7 +55,7 @@ internal static class LabelPage
                 html.Add($"<li class=\"used\" aria-hidden=\"true\"></li>");
             }
 
-            foreach (PackHistory pack in rest.Take(input.Format.Places - skip))
+            foreach (LabelPack pack in rest.Take(input.Format.Places - skip))
             {
                 html.Add($"<li>{Sticker.Draw(pack, input)}</li>");
             }

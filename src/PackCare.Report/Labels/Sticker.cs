@@ -20,7 +20,7 @@ internal static class Sticker
     private const double SmallestLetters = 1.6 * Unit;
 
     /// <summary>Draws it.</summary>
-    public static Markup Draw(PackHistory pack, LabelInput input)
+    public static Markup Draw(LabelPack pack, LabelInput input)
     {
         double width = input.Format.WidthMillimetres * Unit;
         double height = input.Format.HeightMillimetres * Unit;
@@ -67,11 +67,11 @@ internal static class Sticker
     }
 
     /// <summary>What stands on a sticker under the label.</summary>
-    internal static IReadOnlyList<string> Details(PackHistory pack, DateText dates)
+    internal static IReadOnlyList<string> Details(LabelPack pack, DateText dates)
     {
         PackDetails details = pack.Pack.Details;
         string cells = details.Parallel > 1 ? $"{Number(details.Cells)}S{Number(details.Parallel)}P" : $"{Number(details.Cells)}S1P";
-        string use = (LabelWriter.FirstUse(pack), details.Bought) switch
+        string use = (pack.FirstUse, details.Bought) switch
         {
             ({ } first, _) => $"First use {dates.Day(first)}",
             (null, { } bought) => $"Bought {dates.Day(bought)}",

@@ -6,13 +6,16 @@ using Microsoft.Data.Sqlite;
 namespace PackCare.Store.Opening;
 
 /// <summary>An open connection, with every piece of work inside a transaction and every error turned into a <see cref="HistoryException"/>.</summary>
-internal sealed class Database(string path, SqliteConnection connection, bool readOnly) : IDisposable
+/// <param name="path">The file.</param>
+/// <param name="connection">The connection.</param>
+/// <param name="unwritable">Why the file can only be read, or null.</param>
+internal sealed class Database(string path, SqliteConnection connection, HistoryException? unwritable) : IDisposable
 {
     private bool _snapshot;
 
     public string Path { get; } = path;
 
-    public bool ReadOnly { get; } = readOnly;
+    public bool ReadOnly => unwritable is not null;
 
     public SqliteConnection Connection { get; } = connection;
 
@@ -50,9 +53,9 @@ internal sealed class Database(string path, SqliteConnection connection, bool re
     /// <summary>Changes all or nothing. The write lock is taken first, so what was read inside is still true at the end.</summary>
     public T Write<T>(Func<SqliteConnection, T> work)
     {
-        if (ReadOnly)
+        if (unwritable is not null)
         {
-            throw Faults.NotWritable(Path);
+            throw unwritable;
         }
 
         return Guard(() =>

@@ -59,8 +59,7 @@ internal static class Faults
             HistoryFault.Locked,
             $"{path} is in use by another program; try again when that is done.",
             error),
-        SQLITE_FULL => Full(path, error),
-        SQLITE_IOERR when error.SqliteExtendedErrorCode == SQLITE_IOERR_SHMSIZE => Full(path, error),
+        _ when IsFull(error) => Full(path, error),
         SQLITE_READONLY or SQLITE_PERM or SQLITE_AUTH or SQLITE_CANTOPEN => NotWritable(path, error),
         SQLITE_NOTADB => NotAHistory(path, error),
         SQLITE_CORRUPT => Damaged(path, "SQLite cannot make sense of its pages", error),
@@ -79,6 +78,10 @@ internal static class Faults
             $"{path} could not be read or written (the system reported error {error.SqliteExtendedErrorCode}); check the disk and try again.",
             error),
     };
+
+    /// <summary>Whether a disk had no room, be it only for what SQLite keeps beside the file.</summary>
+    public static bool IsFull(SqliteException error) =>
+        error.SqliteErrorCode == SQLITE_FULL || error is { SqliteErrorCode: SQLITE_IOERR, SqliteExtendedErrorCode: SQLITE_IOERR_SHMSIZE };
 
     public static HistoryException From(IOException error, string path) =>
         new(HistoryFault.Failed, $"{path} could not be read or written ({error.Message}); check the disk and try again.", error);

@@ -131,11 +131,11 @@ internal static class Opener
         try
         {
             connection.Open();
-            bool readOnly = sqlite3_db_readonly(connection.Handle, "main") == 1;
+            HistoryException? unwritable = sqlite3_db_readonly(connection.Handle, "main") == 1 ? Faults.NotWritable(path) : null;
             try
             {
                 Prepare(connection, patience);
-                BringUpToDate(path, connection, create, readOnly);
+                BringUpToDate(path, connection, create, unwritable);
             }
             catch (SqliteException error) when (error.SqliteErrorCode is SQLITE_CANTOPEN or SQLITE_READONLY)
             {
@@ -146,12 +146,23 @@ internal static class Opener
                     throw Faults.CutOffAndNotWritable(path, error);
                 }
 
-                readOnly = true;
+                unwritable = Faults.NotWritable(path, error);
                 connection = Immutable(path);
-                BringUpToDate(path, connection, create: false, readOnly);
+                BringUpToDate(path, connection, create: false, unwritable);
+            }
+            catch (SqliteException error) when (Faults.IsFull(error))
+            {
+                // No room for the helper files. Nobody else can use the file then, and the one who has it to itself needs none.
+                connection.Dispose();
+                unwritable = Faults.From(error, path);
+                connection = Connection(path, SqliteOpenMode.ReadWrite);
+                connection.Open();
+                Script.Run(connection, "PRAGMA locking_mode = EXCLUSIVE; PRAGMA query_only = ON; PRAGMA temp_store = MEMORY");
+                Prepare(connection, patience);
+                BringUpToDate(path, connection, create: false, unwritable);
             }
 
-            return new Database(path, connection, readOnly);
+            return new Database(path, connection, unwritable);
         }
         catch
         {
@@ -160,7 +171,7 @@ internal static class Opener
         }
     }
 
-    private static void BringUpToDate(string path, SqliteConnection connection, bool create, bool readOnly)
+    private static void BringUpToDate(string path, SqliteConnection connection, bool create, HistoryException? unwritable)
     {
         if (Pragma(connection, "page_count") == 0)
         {
@@ -184,15 +195,15 @@ internal static class Opener
 
         if (version < Migrations.Latest)
         {
-            if (readOnly)
+            if (unwritable is not null)
             {
-                throw Faults.OldAndNotWritable(path);
+                throw unwritable.Fault == HistoryFault.DiskFull ? unwritable : Faults.OldAndNotWritable(path);
             }
 
             Migrations.Apply(connection, () => KeepAside(path, version));
         }
 
-        if (!readOnly)
+        if (unwritable is null)
         {
             UseWriteAheadLog(connection);
         }

@@ -27,6 +27,8 @@ public sealed class StorageFaultTests : IDisposable
         Assert.SkipUnless(OperatingSystem.IsLinux() && Shell.Run(mount, wrapper).ExitCode == 0, "a small disk cannot be mounted here");
         string more = _bench.Write("teal_2026-10-02T1000.csv", PlainLog.Charge(3, seed: 4, minutes: 300));
 
+        const string now = "--now 2026-11-01T12:00Z";
+
         // The history lies on the small disk; the rest of it is filled to the last byte.
         Outcome outcome = Shell.Run(
             $"""
@@ -37,7 +39,10 @@ public sealed class StorageFaultTests : IDisposable
             "$packcare" check Teal 3.8 3.8 3.8 --history history.db 2> '{_bench.Folder}/check'; say check $?
             "$packcare" backup copy.db --history history.db 2> '{_bench.Folder}/backup'; say backup $?
             "$packcare" export open --history history.db 2> '{_bench.Folder}/export'; say export $?
-            "$packcare" due --history history.db > /dev/null 2> '{_bench.Folder}/due'; say due $?
+            "$packcare" due --history history.db {now} > '{_bench.Folder}/due'; say due $?
+            "$packcare" show Teal --history history.db {now} > /dev/null; say show $?
+            "$packcare" list --history history.db {now} > /dev/null; say list $?
+            "$packcare" due --history '{_bench.History}' {now} | cmp - '{_bench.Folder}/due'; say same $?
             ls | grep -E 'copy|open'; say left $?
             rm filler
             "$packcare" doctor --history history.db > /dev/null; say doctor $?
@@ -46,8 +51,8 @@ public sealed class StorageFaultTests : IDisposable
             """,
             wrapper);
 
-        Assert.Equal("import 3\ncheck 3\nbackup 3\nexport 3\ndue 3\nleft 1\ndoctor 0\nagain 0\n\"sessions\":2,\n", outcome.Out);
-        foreach (string what in new[] { "import", "check", "due" })
+        Assert.Equal("import 3\ncheck 3\nbackup 3\nexport 3\ndue 0\nshow 0\nlist 0\nsame 0\nleft 1\ndoctor 0\nagain 0\n\"sessions\":2,\n", outcome.Out);
+        foreach (string what in new[] { "import", "check" })
         {
             string said = File.ReadAllText(Path.Combine(_bench.Folder, what));
             Assert.Contains("full", said, StringComparison.Ordinal);
@@ -206,6 +211,26 @@ public sealed class StorageFaultTests : IDisposable
         At("2020-01-01T12:00Z", "backup", Path.Combine(_bench.Folder, "copy.db")).Expect(0);
         _bench.Run("undo").Expect(0);
         Assert.Equal(today, _bench.Run("due", "--json").Expect(0).Out);
+        _bench.Run("doctor").Expect(0);
+    }
+
+    [Fact]
+    public void A_clock_that_is_behind_the_record_is_remarked_on_in_one_sentence()
+    {
+        // Entered by a clock that was right, or by one that was far ahead: to this machine's clock it is the same.
+        _bench.Run("add", "Late", "--cells", "3").Expect(0);
+        _bench.Run("import", _bench.Write("late_2126-10-01T1000.csv", PlainLog.Charge(3, seed: 3, minutes: 31))).Expect(0);
+        foreach (string[] command in new string[][] { ["due"], ["list"], ["show", "Late"], ["why", "Late"], ["report", "--out", Path.Combine(_bench.Folder, "report")], ["log", "Late", "inspection", "--swollen"] })
+        {
+            Outcome outcome = PackCareProcess.Run(_bench.Folder, null, [.. command, "--history", _bench.History]).Expect(0);
+            string sentence = Assert.Single(outcome.Error.TrimEnd().Split('\n'));
+            Assert.Contains("there are records up to 2126-10-01 ", sentence, StringComparison.Ordinal);
+            Assert.EndsWith("; check the clock, or the dates of those records.", sentence, StringComparison.Ordinal);
+        }
+
+        // What is said of a pack rests on that pack; and who names a moment means it.
+        Assert.Empty(PackCareProcess.Run(_bench.Folder, null, "show", "Teal", "--history", _bench.History).Expect(0).Error);
+        Assert.Empty(_bench.Run("due").Expect(0).Error);
         _bench.Run("doctor").Expect(0);
     }
 

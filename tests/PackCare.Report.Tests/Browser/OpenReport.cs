@@ -43,7 +43,7 @@ public sealed class OpenReport : IAsyncLifetime
     }
 
     /// <summary>Where pictures are kept; the folder is ignored by version control.</summary>
-    public static string PictureFolder { get; } = Directory.CreateDirectory(Path.Combine(Root(), "artifacts", "report")).FullName;
+    public static string PictureFolder { get; } = Directory.CreateDirectory(Path.Combine(Repository.Root, "artifacts", "report")).FullName;
 
     public async ValueTask InitializeAsync()
     {
@@ -61,16 +61,5 @@ public sealed class OpenReport : IAsyncLifetime
         }
 
         Report.Dispose();
-    }
-
-    private static string Root()
-    {
-        DirectoryInfo? folder = new(AppContext.BaseDirectory);
-        while (folder is not null && !File.Exists(Path.Combine(folder.FullName, "PackCare.sln")))
-        {
-            folder = folder.Parent;
-        }
-
-        return folder?.FullName ?? Path.GetTempPath();
     }
 }

@@ -1,7 +1,7 @@
-namespace PackCare.Cli.Tests.Running;
+namespace PackCare;
 
 /// <summary>Where the clone lies that these tests were built from.</summary>
-public static class Repository
+internal static class Repository
 {
     /// <summary>Its top folder.</summary>
     public static string Root { get; } = Find();
