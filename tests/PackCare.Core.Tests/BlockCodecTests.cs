@@ -119,7 +119,7 @@ public sealed class BlockCodecTests
     [InlineData(-1)]
     [InlineData(Channel.BlockRows + 1)]
     public void A_count_that_no_block_has_is_refused(int count) =>
-        Assert.Throws<InvalidDataException>(() => BlockCodec.Decode(new SampleBlock(count, BlockCodec.Encode([1, 2, 3], 0).Encoded), new long[3]));
+        Assert.Throws<InvalidDataException>(() => BlockCodec.Decode(new SampleBlock(count, BlockCodec.Encode([1, 2, 3], 0).Encoded.ToArray()), new long[3]));
 
     [Fact]
     public void A_later_version_of_the_bytes_is_refused()

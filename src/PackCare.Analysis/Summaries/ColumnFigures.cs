@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
 
@@ -46,8 +45,6 @@ internal sealed record ColumnFigures(int Present, double First, double Last, dou
 
         public double Step { get; private set; } = double.PositiveInfinity;
 
-        // Compiled for the machine at hand straight away: a call walks through a whole page.
-        [MethodImpl(MethodImplOptions.AggressiveOptimization)]
         public void Through(ReadOnlySpan<double> page)
         {
             if (page.IsEmpty)

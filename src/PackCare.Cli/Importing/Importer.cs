@@ -114,6 +114,7 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
             : PackMatcher.Match(_packs, session.PackHint, fileName, cells, charge: null);
         Chemistry chemistry = match is PackMatch.Assigned assigned ? assigned.Pack.Details.Chemistry : Chemistry.LiPo;
         SessionSummary summary = SessionSummarizer.Summarize(session.Samples, chemistry);
+        session.Samples.Compress();
 
         // The charge never assigns a session; it narrows the suggestions.
         return new SessionOutcome(

@@ -30,14 +30,11 @@ public static class BlockCodec
     private const int BrotliWindow = 18;
     private const int MaxVarintBytes = 10;
 
-    /// <summary>Compresses one run of values.</summary>
+    /// <summary>Packs one run of values, and compresses them.</summary>
     /// <param name="scaled">Values times 10^<paramref name="decimals"/>, or <see cref="Missing"/>.</param>
     /// <param name="decimals">0 to <see cref="MaxDecimals"/>.</param>
-    /// <param name="mayKeep">
-    /// Asked, with their number, whether the bytes before compression may stay in memory beside the block, so that it can be
-    /// restored several times over in a third of the time; null for no.
-    /// </param>
-    public static SampleBlock Encode(ReadOnlySpan<long> scaled, int decimals, Predicate<int>? mayKeep = null)
+    /// <param name="budget">As far as it reaches, compression is put off until the bytes are asked for; null for never.</param>
+    public static SampleBlock Encode(ReadOnlySpan<long> scaled, int decimals, PackedBudget? budget = null)
     {
         ArgumentOutOfRangeException.ThrowIfZero(scaled.Length);
         ArgumentOutOfRangeException.ThrowIfGreaterThan(scaled.Length, Channel.BlockRows);
@@ -46,7 +43,6 @@ public static class BlockCodec
 
         int mapBytes = scaled.Contains(Missing) ? (scaled.Length + 7) / 8 : 0;
         byte[] plain = ArrayPool<byte>.Shared.Rent((2 * MaxVarintBytes) + mapBytes + (scaled.Length * MaxVarintBytes));
-        byte[] packed = ArrayPool<byte>.Shared.Rent(2 + BrotliEncoder.GetMaxCompressedLength(plain.Length));
         try
         {
             int at = WriteVarint(plain, 0, (ulong)scaled.Length);
@@ -57,21 +53,32 @@ public static class BlockCodec
                 at += mapBytes;
             }
 
-            at = Pack(scaled, plain, at);
-            packed[0] = Version;
-            packed[1] = (byte)decimals;
-            if (!BrotliEncoder.TryCompress(plain.AsSpan(0, at), packed.AsSpan(2), out int written, BrotliQuality, BrotliWindow))
-            {
-                throw new InvalidOperationException("The compressor was given a buffer of its own stated size and did not fit it.");
-            }
-
-            byte[]? kept = mayKeep is not null && mayKeep(at) ? plain.AsSpan(0, at).ToArray() : null;
-            return new SampleBlock(scaled.Length, packed.AsSpan(0, written + 2).ToArray()) { Packed = kept };
+            ReadOnlySpan<byte> packed = plain.AsSpan(0, Pack(scaled, plain, at));
+            return budget is not null && budget.TryTake(packed.Length)
+                ? new SampleBlock(scaled.Length, decimals, packed.ToArray())
+                : new SampleBlock(scaled.Length, Compress(packed, decimals));
         }
         finally
         {
             ArrayPool<byte>.Shared.Return(plain);
-            ArrayPool<byte>.Shared.Return(packed);
+        }
+    }
+
+    /// <summary>Compresses packed values.</summary>
+    internal static byte[] Compress(ReadOnlySpan<byte> packed, int decimals)
+    {
+        byte[] compressed = ArrayPool<byte>.Shared.Rent(2 + BrotliEncoder.GetMaxCompressedLength(packed.Length));
+        try
+        {
+            compressed[0] = Version;
+            compressed[1] = (byte)decimals;
+            return BrotliEncoder.TryCompress(packed, compressed.AsSpan(2), out int written, BrotliQuality, BrotliWindow)
+                ? compressed.AsSpan(0, written + 2).ToArray()
+                : throw new InvalidOperationException("The compressor was given a buffer of its own stated size and did not fit it.");
+        }
+        finally
+        {
+            ArrayPool<byte>.Shared.Return(compressed);
         }
     }
 
@@ -82,16 +89,16 @@ public static class BlockCodec
     /// <exception cref="InvalidDataException">The bytes are not a block: damaged, cut, or of a later version.</exception>
     public static int Decode(SampleBlock block, Span<long> scaled)
     {
+        if (block.TryGetPacked(out ReadOnlyMemory<byte> packed, out int decimals))
+        {
+            Unpack(packed.Span, scaled[..block.Count]);
+            return decimals;
+        }
+
         ReadOnlySpan<byte> bytes = block.Encoded.Span;
         if (bytes.Length < 3 || bytes[0] != Version || bytes[1] > MaxDecimals || block.Count is < 1 or > Channel.BlockRows)
         {
             throw Damaged();
-        }
-
-        if (block.Packed is { } atHand)
-        {
-            Unpack(atHand, scaled[..block.Count]);
-            return bytes[1];
         }
 
         int bound = (2 * MaxVarintBytes) + ((block.Count + 7) / 8) + (block.Count * MaxVarintBytes);
@@ -116,7 +123,6 @@ public static class BlockCodec
     /// <param name="scaled">The values, or <see cref="Missing"/>.</param>
     /// <param name="divisor">What to divide by.</param>
     /// <param name="into">Receives the quotients; at least as long.</param>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     public static void ToDoubles(ReadOnlySpan<long> scaled, double divisor, Span<double> into)
     {
         ref long source = ref MemoryMarshal.GetReference(scaled);
@@ -149,6 +155,11 @@ public static class BlockCodec
             return block;
         }
 
+        if (block.TryGetPacked(out _, out int decimals))
+        {
+            return decimals + places > MaxDecimals ? null : block.WithDecimals(decimals + places);
+        }
+
         byte[] bytes = block.Encoded.ToArray();
         if (bytes.Length < 3 || bytes[1] + places > MaxDecimals)
         {
@@ -156,7 +167,7 @@ public static class BlockCodec
         }
 
         bytes[1] += (byte)places;
-        return block with { Encoded = bytes };
+        return new SampleBlock(block.Count, bytes);
     }
 
     private static void WriteMap(ReadOnlySpan<long> scaled, Span<byte> map)
@@ -171,8 +182,6 @@ public static class BlockCodec
         }
     }
 
-    // Compiled for the machine at hand straight away: one call takes a whole block, so it would never warm up.
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static int Pack(ReadOnlySpan<long> scaled, byte[] plain, int at)
     {
         long previous = 0;
@@ -248,7 +257,6 @@ public static class BlockCodec
         }
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static int UnpackAll(ReadOnlySpan<byte> plain, int at, Span<long> scaled)
     {
         long previous = 0;

@@ -2,7 +2,8 @@ namespace PackCare.Core.Samples;
 
 /// <summary>Collects the values of one channel and compresses them a block at a time, so that memory stays flat however long the log is.</summary>
 /// <param name="key">What the channel measures.</param>
-public sealed class ChannelWriter(ChannelKey key)
+/// <param name="budget">As far as it reaches, blocks are packed and not compressed yet; null for all of them compressed.</param>
+public sealed class ChannelWriter(ChannelKey key, PackedBudget? budget = null)
 {
     private readonly List<SampleBlock> _blocks = [];
     private long[] _pending = new long[256];
@@ -155,7 +156,7 @@ public sealed class ChannelWriter(ChannelKey key)
             return;
         }
 
-        _blocks.Add(BlockCodec.Encode(_pending.AsSpan(0, _count), _decimals));
+        _blocks.Add(BlockCodec.Encode(_pending.AsSpan(0, _count), _decimals, budget));
         _count = 0;
         _decimals = 0;
     }

@@ -44,6 +44,9 @@ public sealed class SampleSeries
     /// <summary>The channel of that key, or null where it was not logged.</summary>
     public Channel? this[ChannelKey key] => _channels.GetValueOrDefault(key);
 
+    /// <summary>Compresses what is only packed yet, on all processors, and lets go of everything else: what is left is what a history stores.</summary>
+    public void Compress() => Parallel.ForEach(_channels.Values.SelectMany(channel => channel.Blocks), block => block.Compress());
+
     /// <summary>Seconds since the session's start, never decreasing.</summary>
     public double[] TimeSeconds() => _channels[ChannelKey.Time].ToDoubles();
 

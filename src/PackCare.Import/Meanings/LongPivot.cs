@@ -112,13 +112,13 @@ internal sealed class LongPivot
             current[c] = new long[Channel.BlockRows];
             dates[c] = sources[c].Shape == ColumnShape.Time ? new long[Channel.BlockRows] : [];
             offsets[c] = sources[c].Shape == ColumnShape.Time ? new long[Channel.BlockRows] : [];
-            writers[c] = [.. Enumerable.Range(0, IsPerCell(c) ? _count : 1).Select(_ => new ChannelWriter(ChannelKey.Time))];
-            dateWriters[c] = sources[c].Shape == ColumnShape.Time ? new ChannelWriter(ChannelKey.Time) : null;
-            offsetWriters[c] = sources[c].Shape == ColumnShape.Time ? new ChannelWriter(ChannelKey.Time) : null;
+            writers[c] = [.. Enumerable.Range(0, IsPerCell(c) ? _count : 1).Select(_ => new ChannelWriter(ChannelKey.Time, table.Budget))];
+            dateWriters[c] = sources[c].Shape == ColumnShape.Time ? new ChannelWriter(ChannelKey.Time, table.Budget) : null;
+            offsetWriters[c] = sources[c].Shape == ColumnShape.Time ? new ChannelWriter(ChannelKey.Time, table.Budget) : null;
         }
 
-        var firstLines = new ChannelWriter(ChannelKey.Time);
-        var lastLines = new ChannelWriter(ChannelKey.Time);
+        var firstLines = new ChannelWriter(ChannelKey.Time, table.Budget);
+        var lastLines = new ChannelWriter(ChannelKey.Time, table.Budget);
         var restarts = new List<int>();
         var oldRestarts = new HashSet<int>(table.Restarts);
         int[] keyColumns = [.. keys.Select(role => Array.IndexOf(_columns.Roles, role))];
@@ -268,6 +268,7 @@ internal sealed class LongPivot
             Ledger = table.Ledger,
             Problems = table.Problems,
             Remarks = table.Remarks,
+            Budget = table.Budget,
         };
 
         void CloseMoment(ref int moments, ref int gaps)

@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Runtime.CompilerServices;
 using PackCare.Core.Reading;
 using PackCare.Import.Sessions;
 using PackCare.Import.Tables;
@@ -120,7 +119,6 @@ internal static class OddRows
         }
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void FindOff(ReadOnlySpan<double> gaps, int start, SessionMap map, List<(int Row, string Found)> odd)
     {
         for (int i = 0; i < gaps.Length; i++)
@@ -174,7 +172,6 @@ internal static class OddRows
         return rows;
     }
 
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private static void FindSpikes(ReadOnlySpan<double> values, int start, double limit, SessionMap map, Func<int, double> common, Action<int> tell)
     {
         for (int i = 1; i + 1 < values.Length; i++)

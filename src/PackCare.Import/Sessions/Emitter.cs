@@ -239,7 +239,7 @@ internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
 
                 int to = Math.Min(end, map.Segments[segment].End);
                 int session = map.Segments[segment].Session;
-                ChannelWriter writer = writers[session] ??= new ChannelWriter(key);
+                ChannelWriter writer = writers[session] ??= new ChannelWriter(key, columns.Table.Budget);
                 if (!append(session, writer, scaled.AsSpan((row - start)..(to - start)), decimals))
                 {
                     return new Channel?[map.Count];

@@ -43,7 +43,6 @@ internal struct PlainNumbers
     /// <param name="decimals">The decimals in which numbers are kept; one with more is left.</param>
     /// <param name="mark">The decimal mark.</param>
     /// <returns>How many were read.</returns>
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     internal int Read(PlainRows rows, int column, int from, Span<long> values, int decimals, byte mark)
     {
         ReadOnlySpan<byte> bytes = rows.Bytes;

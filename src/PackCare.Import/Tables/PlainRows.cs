@@ -116,7 +116,6 @@ internal sealed class PlainRows(Stream text, byte delimiter, int width, int firs
     }
 
     // Notes where delimiters and line feeds are, and the first quote or lone CR: no row beyond it is plain.
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private int Scan()
     {
         ref byte bytes = ref MemoryMarshal.GetArrayDataReference(_buffer);
@@ -152,7 +151,6 @@ internal sealed class PlainRows(Stream text, byte delimiter, int width, int firs
     }
 
     // Keeps the marks of whole plain rows; blank lines are passed over.
-    [MethodImpl(MethodImplOptions.AggressiveOptimization)]
     private void Split(int marks)
     {
         int start = _next;

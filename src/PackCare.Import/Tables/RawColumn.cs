@@ -7,13 +7,13 @@ using PackCare.Import.Text;
 namespace PackCare.Import.Tables;
 
 /// <summary>One column of a log as it was written, exact and compressed, before it has a meaning.</summary>
-internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string? header, string? unitField, byte[]? valueUnit = null, Predicate<int>? mayKeep = null)
+internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string? header, string? unitField, byte[]? valueUnit = null, PackedBudget? budget = null)
 {
     private const int MaxWords = 4096;
 
-    private readonly RawValues _values = new(mayKeep);
-    private readonly RawValues? _dates = shape == ColumnShape.Time ? new RawValues(mayKeep) : null;
-    private readonly RawValues? _offsets = shape == ColumnShape.Time ? new RawValues(mayKeep) : null;
+    private readonly RawValues _values = new(budget);
+    private readonly RawValues? _dates = shape == ColumnShape.Time ? new RawValues(budget) : null;
+    private readonly RawValues? _offsets = shape == ColumnShape.Time ? new RawValues(budget) : null;
     private readonly int[] _decimalCounts = new int[NumberLexer.KeptDecimals + 1];
     private readonly int[] _decimalLines = new int[NumberLexer.KeptDecimals + 1];
     private int _exponents;

@@ -36,6 +36,9 @@ internal sealed class RawTable
     /// <summary>Lines after the table and comments within it, for what they may say about the session.</summary>
     internal required IReadOnlyList<string> Remarks { get; init; }
 
+    /// <summary>How much of what is made of the table may stay uncompressed.</summary>
+    internal required PackedBudget Budget { get; init; }
+
     /// <summary>The line number of one row.</summary>
     internal int LineOf(int row) => (int)(_lines ??= new BlockCursor(LineBlocks)).At(row).Scaled;
 

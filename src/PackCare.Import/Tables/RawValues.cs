@@ -5,11 +5,11 @@ using PackCare.Import.Meanings;
 namespace PackCare.Import.Tables;
 
 /// <summary>
-/// Collects the values of one column and compresses them a block at a time on another thread, with the figures of
+/// Collects the values of one column and packs them a block at a time on another thread, with the figures of
 /// each block taken on the way, so that neither text nor values of a long log are ever held at once.
 /// </summary>
-/// <param name="mayKeep">Asked, with their number, whether bytes may be kept uncompressed; null for no.</param>
-internal sealed class RawValues(Predicate<int>? mayKeep)
+/// <param name="budget">As far as it reaches, values are packed and not compressed yet.</param>
+internal sealed class RawValues(PackedBudget? budget)
 {
     private const int FirstRows = 256;
     private const int MostPending = 3;
@@ -158,7 +158,7 @@ internal sealed class RawValues(Predicate<int>? mayKeep)
             return;
         }
 
-        // The reader must not run far ahead of the compressor.
+        // The reader must not run far ahead of the packer.
         if (_blocks.Count >= MostPending)
         {
             _blocks[^MostPending].Wait();
@@ -174,7 +174,7 @@ internal sealed class RawValues(Predicate<int>? mayKeep)
     {
         ReadOnlySpan<long> span = values.AsSpan(0, count);
         NumberProfile profile = NumberProfile.Of(span, decimals);
-        SampleBlock block = BlockCodec.Encode(span, decimals, mayKeep);
+        SampleBlock block = BlockCodec.Encode(span, decimals, budget);
         if (values.Length >= Channel.BlockRows)
         {
             ArrayPool<long>.Shared.Return(values);

@@ -1,6 +1,7 @@
 using System.Text;
 using CsvHelper;
 using PackCare.Core.Reading;
+using PackCare.Core.Samples;
 using PackCare.Import.Lexing;
 using PackCare.Import.Text;
 
@@ -20,7 +21,8 @@ internal sealed class TableParser
     private readonly ReadOptions _options;
     private readonly RawColumn[] _columns;
     private readonly ListColumn?[] _lists;
-    private readonly RawValues _lines = new(mayKeep: null);
+    private readonly PackedBudget _budget = new(MostKeptBytes);
+    private readonly RawValues _lines;
     private readonly List<InputProblem> _problems = [];
     private readonly List<(int Line, string Text)> _footers = [];
     private readonly List<string> _remarks = [];
@@ -28,7 +30,6 @@ internal sealed class TableParser
     private readonly List<byte[]> _headerTexts;
     private readonly int[] _map;
     private CsvMalformedReason? _malformed;
-    private long _keptBytes;
     private int _rows;
     private int _headers;
     private int _units;
@@ -44,7 +45,8 @@ internal sealed class TableParser
         _frame = frame;
         _dialect = dialect;
         _options = options;
-        _columns = [.. frame.Shapes.Select((shape, index) => new RawColumn(index, shape == ColumnShape.Empty ? ColumnShape.Number : shape, (byte)dialect.DecimalMark, frame.Headers[index], frame.Units[index] ?? frame.ValueUnits[index], UnitSuffix.Bytes(frame.ValueUnits[index]), MayKeep))];
+        _columns = [.. frame.Shapes.Select((shape, index) => new RawColumn(index, shape == ColumnShape.Empty ? ColumnShape.Number : shape, (byte)dialect.DecimalMark, frame.Headers[index], frame.Units[index] ?? frame.ValueUnits[index], UnitSuffix.Bytes(frame.ValueUnits[index]), _budget))];
+        _lines = new RawValues(_budget);
         _lists = [.. frame.Lists.Select((list, index) => list is null ? null : new ListColumn(index, list, (byte)dialect.DecimalMark, frame.Headers[index], frame.Units[index]))];
         _headerTexts = [.. frame.HeaderTexts.Select(Encoding.UTF8.GetBytes)];
         _map = new int[frame.Width + 2];
@@ -58,8 +60,6 @@ internal sealed class TableParser
     /// <param name="allByCsv">Whether plain rows, too, go through the CSV reader; only slower.</param>
     internal static RawTable Parse(LogText text, TableFrame frame, Dialect dialect, ReadOptions options, bool allByCsv = false) =>
         new TableParser(text, frame, dialect, options).Run(allByCsv);
-
-    private bool MayKeep(int bytes) => Interlocked.Add(ref _keptBytes, bytes) <= MostKeptBytes;
 
     private RawTable Run(bool allByCsv)
     {
@@ -121,6 +121,7 @@ internal sealed class TableParser
             Ledger = MakeLedger(),
             Problems = _problems,
             Remarks = _remarks,
+            Budget = _budget,
         };
     }
 
