@@ -1,6 +1,6 @@
 namespace PackCare.Analysis.Summaries;
 
-/// <summary>The median of a few values, with nothing allocated: it is asked for at every step of a log, for as many values as a pack has cells.</summary>
+/// <summary>The median of a few values, with nothing allocated: it is asked for at every step of a log, for as many values as a pack has cells. For more of them there is a library.</summary>
 internal static class Medians
 {
     /// <summary>The median; the mean of the middle two where their number is even; NaN of none.</summary>
@@ -12,7 +12,18 @@ internal static class Medians
             return double.NaN;
         }
 
-        values.Sort();
+        for (int i = 1; i < values.Length; i++)
+        {
+            double value = values[i];
+            int at = i;
+            for (; at > 0 && values[at - 1] > value; at--)
+            {
+                values[at] = values[at - 1];
+            }
+
+            values[at] = value;
+        }
+
         int half = values.Length / 2;
         return values.Length % 2 == 1 ? values[half] : (values[half - 1] + values[half]) / 2;
     }

@@ -1,3 +1,4 @@
+using MathNet.Numerics.Statistics;
 using PackCare.Analysis.Chemistries;
 using PackCare.Core.Sessions;
 
@@ -39,7 +40,7 @@ internal static class StepResistance
             return readings;
         }
 
-        double lag = CurrentSteps.NominalLag(Medians.Of(steps.Select(step => step.Seconds).ToArray()), interval);
+        double lag = CurrentSteps.NominalLag(ArrayStatistics.MedianInplace([.. steps.Select(step => step.Seconds)]), interval);
         double active = Math.Max(3 * session.CurrentResolution, 0.03 * session.PeakAmperes);
         double[] noises = Noise.Of(session.Cells, session.Current!, active);
         double?[,] drifts = Drifts(session, charge!, steps);
@@ -82,7 +83,7 @@ internal static class StepResistance
             }
         }
 
-        return count == 0 ? null : Medians.Of(known.AsSpan(0, count));
+        return count == 0 ? null : ArrayStatistics.MedianInplace(known[..count]);
     }
 
     // Of the lags at hand the shortest that carries a good part of the weight: it is the least mixed with polarisation.
@@ -299,7 +300,7 @@ internal static class StepResistance
             }
 
             residuals.CopyTo(ordered, 0);
-            double limit = 1.5 * Math.Max(1, Medians.Of(ordered) / 0.6745);
+            double limit = 1.5 * Math.Max(1, ArrayStatistics.MedianInplace(ordered) / 0.6745);
             for (int i = 0; i < pairs.Length; i++)
             {
                 shares[i] = residuals[i] <= limit ? 1 : limit / residuals[i];
