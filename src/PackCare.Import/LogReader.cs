@@ -78,6 +78,12 @@ public static class LogReader
         var hypotheses = new List<Hypothesis>();
         foreach (char delimiter in guide?.Delimiter is char guided ? [guided] : StatedDelimiter(head) is char stated ? [stated] : Delimiters)
         {
+            if (!head.Contains((byte)delimiter))
+            {
+                noTable ??= FrameFinder.NoRows(new Dialect(delimiter, '.', '"'));
+                continue;
+            }
+
             char quote = FrameFinder.HasApostrophes(head, delimiter) ? '\'' : '"';
             List<HeadRow> rows = FrameFinder.Split(head, delimiter, quote);
             var found = new List<(Hypothesis Hypothesis, int Numbers, bool Either)>();

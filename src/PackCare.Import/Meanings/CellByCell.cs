@@ -36,6 +36,7 @@ internal static class CellByCell
             Ledger = table.Ledger,
             Problems = table.Problems,
             Remarks = table.Remarks,
+            Budget = table.Budget,
         };
     }
 

@@ -1,3 +1,5 @@
+using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
 using PackCare.Core.Samples;
 
 namespace PackCare.Import.Meanings;
@@ -49,40 +51,18 @@ internal sealed class NumberProfile
     internal static NumberProfile Of(ReadOnlySpan<long> scaled, int decimals)
     {
         double divisor = Math.Pow(10, decimals);
-        long min = long.MaxValue;
-        long max = long.MinValue;
-        long previous = BlockCodec.Missing;
-        ulong largest = 0;
-        double sum = 0;
-        int falls = 0;
-        int rises = 0;
+        var walk = new Walk();
         int missing = 0;
-        long first = BlockCodec.Missing;
-        foreach (long value in scaled)
+        for (int i = 0; i < scaled.Length;)
         {
-            if (value == BlockCodec.Missing)
+            // Stretches without a gap, each with the reading before it to step from.
+            int gap = scaled[i..].IndexOf(BlockCodec.Missing);
+            int end = gap < 0 ? scaled.Length : i + gap;
+            walk.Through(scaled[i..end]);
+            for (i = end; i < scaled.Length && scaled[i] == BlockCodec.Missing; i++)
             {
                 missing++;
-                continue;
             }
-
-            if (previous != BlockCodec.Missing)
-            {
-                long step = value - previous;
-                falls += step < 0 ? 1 : 0;
-                rises += step > 0 ? 1 : 0;
-                ulong size = (ulong)Math.Abs(step);
-                largest = Math.Max(largest, size);
-                sum += size;
-            }
-            else
-            {
-                first = value;
-            }
-
-            min = Math.Min(min, value);
-            max = Math.Max(max, value);
-            previous = value;
         }
 
         int present = scaled.Length - missing;
@@ -90,15 +70,117 @@ internal sealed class NumberProfile
         {
             Count = present,
             Missing = missing,
-            Min = min / divisor,
-            Max = max / divisor,
-            First = first / divisor,
-            Last = previous / divisor,
-            Falls = falls,
-            Rises = rises,
-            LargestStep = largest / divisor,
-            SumOfSteps = sum / divisor,
+            Min = walk.Min / divisor,
+            Max = walk.Max / divisor,
+            First = walk.First / divisor,
+            Last = walk.Last / divisor,
+            Falls = walk.Falls,
+            Rises = walk.Rises,
+            LargestStep = walk.LargestStep / divisor,
+            SumOfSteps = walk.SumOfSteps / divisor,
         };
+    }
+
+    /// <summary>Figures of the readings walked through so far.</summary>
+    private struct Walk()
+    {
+        // Steps below this add up exactly in a double's digits, however many of a block's there are.
+        private const long SmallStep = 1L << 32;
+
+        public long Min = long.MaxValue;
+        public long Max = long.MinValue;
+        public long First;
+        public long Last;
+        public int Falls;
+        public int Rises;
+        public ulong LargestStep;
+        public double SumOfSteps;
+        private bool _any;
+
+        public void Through(ReadOnlySpan<long> values)
+        {
+            if (values.IsEmpty)
+            {
+                return;
+            }
+
+            Take(values[0]);
+            int i = 1;
+            ref long start = ref MemoryMarshal.GetReference(values);
+            while (i + 4 <= values.Length)
+            {
+                Vector256<long> lows = Vector256.Create(Min);
+                Vector256<long> highs = Vector256.Create(Max);
+                Vector256<long> falls = Vector256<long>.Zero;
+                Vector256<long> rises = Vector256<long>.Zero;
+                Vector256<long> sums = Vector256<long>.Zero;
+                Vector256<long> largest = Vector256<long>.Zero;
+                int from = i;
+                for (; i + 4 <= values.Length; i += 4)
+                {
+                    Vector256<long> now = Vector256.LoadUnsafe(ref start, (nuint)i);
+                    Vector256<long> step = now - Vector256.LoadUnsafe(ref start, (nuint)(i - 1));
+                    Vector256<long> size = Vector256.Abs(step);
+                    if (Vector256.GreaterThanAny(size, Vector256.Create(SmallStep)) || Vector256.LessThanAny(size, Vector256<long>.Zero))
+                    {
+                        break;
+                    }
+
+                    falls -= Vector256.LessThan(step, Vector256<long>.Zero);
+                    rises -= Vector256.GreaterThan(step, Vector256<long>.Zero);
+                    lows = Vector256.Min(lows, now);
+                    highs = Vector256.Max(highs, now);
+                    largest = Vector256.Max(largest, size);
+                    sums += size;
+                }
+
+                if (i > from)
+                {
+                    Falls += (int)Vector256.Sum(falls);
+                    Rises += (int)Vector256.Sum(rises);
+                    SumOfSteps += Vector256.Sum(sums);
+                    for (int k = 0; k < 4; k++)
+                    {
+                        Min = Math.Min(Min, lows[k]);
+                        Max = Math.Max(Max, highs[k]);
+                        LargestStep = Math.Max(LargestStep, (ulong)largest[k]);
+                    }
+
+                    Last = values[i - 1];
+                }
+
+                for (int end = Math.Min(values.Length, i + 4); i < end; i++)
+                {
+                    Take(values[i]);
+                }
+            }
+
+            for (; i < values.Length; i++)
+            {
+                Take(values[i]);
+            }
+        }
+
+        private void Take(long value)
+        {
+            if (_any)
+            {
+                long step = value - Last;
+                Falls += step < 0 ? 1 : 0;
+                Rises += step > 0 ? 1 : 0;
+                ulong size = step < 0 ? 0 - (ulong)step : (ulong)step;
+                LargestStep = Math.Max(LargestStep, size);
+                SumOfSteps += size;
+            }
+            else
+            {
+                (_any, First) = (true, value);
+            }
+
+            Min = Math.Min(Min, value);
+            Max = Math.Max(Max, value);
+            Last = value;
+        }
     }
 
     /// <summary>Adds the figures of the block that follows.</summary>

@@ -10,6 +10,7 @@ namespace PackCare.Import.Tables;
 /// <summary>Finds the table in a log's beginning: the numeric body first, then the header and preamble around it.</summary>
 internal static class FrameFinder
 {
+    private const int MostChars = 400;
     private const int MaxWidth = 512;
 
     /// <summary>Splits the beginning of a log at one delimiter.</summary>
@@ -113,7 +114,7 @@ internal static class FrameFinder
             .FirstOrDefault();
         if (width == 0)
         {
-            problem = Refusals.Refuse("no-table", null, null, $"no rows of numbers between {dialect.DelimiterName}", "export the log as a table with one row a sample");
+            problem = NoRows(dialect);
             return null;
         }
 
@@ -150,11 +151,15 @@ internal static class FrameFinder
         return WithHeader(rows, first, width, shapes, key, dialect, out problem);
     }
 
+    /// <summary>What is wrong with a log that shows no table under a dialect.</summary>
+    internal static InputProblem NoRows(Dialect dialect) =>
+        Refusals.Refuse("no-table", null, null, $"no rows of numbers between {dialect.DelimiterName}", "export the log as a table with one row a sample");
+
     /// <summary>What one field looks like under a decimal mark.</summary>
     internal static ColumnShape ShapeOf(string field, byte mark)
     {
-        Span<byte> bytes = stackalloc byte[1200];
-        if (field.Length > 400 || !Encoding.UTF8.TryGetBytes(field, bytes, out int length))
+        Span<byte> bytes = stackalloc byte[3 * Math.Min(field.Length, MostChars)];
+        if (field.Length > MostChars || !Encoding.UTF8.TryGetBytes(field, bytes, out int length))
         {
             return ColumnShape.Text;
         }

@@ -19,7 +19,7 @@ internal sealed class PlainRows(Stream text, byte delimiter, int width, int firs
     /// <summary>Bytes before the text of a batch, so that eight bytes can be read that end with any field.</summary>
     private const int Margin = 32;
 
-    private const int BatchBytes = 1 << 17;
+    private const int BatchBytes = 1 << 18;
 
     private readonly byte[] _buffer = new byte[Margin + BatchBytes + Margin];
     private readonly int[] _ends = new int[BatchBytes + Vector256<byte>.Count];

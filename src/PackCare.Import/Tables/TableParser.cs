@@ -139,13 +139,14 @@ internal sealed class TableParser
         while (rows.Next())
         {
             int count = _columns[_frame.KeyColumn].AcceptRows(rows, rows.Count, _frame.HasQuotes, isKey: true);
-            foreach (RawColumn column in _columns)
+            // Columns know nothing of each other; the key column alone says how many rows there are.
+            Parallel.ForEach(_columns, column =>
             {
                 if (column.Index != _frame.KeyColumn)
                 {
                     column.AcceptRows(rows, count, _frame.HasQuotes, isKey: false);
                 }
-            }
+            });
 
             ReadOnlySpan<int> lines = rows.Lines[..count];
             foreach (int line in lines)
