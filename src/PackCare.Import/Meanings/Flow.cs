@@ -234,6 +234,50 @@ internal sealed class Flow
         return stray;
     }
 
+    /// <summary>How far the mean cell voltage went while current flowed steadily, less what the cells' resistance makes of the current's own slow change, in volts; positive where it rises with positive current.</summary>
+    /// <param name="axis">Time.</param>
+    /// <param name="map">Sessions.</param>
+    /// <param name="voltages">Columns whose mean is followed.</param>
+    /// <param name="current">The current column.</param>
+    /// <param name="ohms">Voltage step for one unit of current step.</param>
+    internal static double DriftWithoutResistance(TimeAxis axis, SessionMap map, IReadOnlyList<ColumnRole> voltages, ColumnRole current, double ohms)
+    {
+        double most = 0.1 * current.Profile!.LargestMagnitude;
+        var before = new (double Volts, double Current)[map.Count];
+        Array.Fill(before, (double.NaN, double.NaN));
+        double drift = 0;
+        int segment = 0;
+        int row = 0;
+        for (int b = 0; b < axis.Blocks.Count; b++)
+        {
+            int count = axis.Blocks[b].Count;
+            double[] amps = LogColumns.Values(current, b, 1);
+            double[] volts = new double[count];
+            Mean(voltages, b, count, volts, new double[count]);
+            for (int i = 0; i < count; i++, row++)
+            {
+                while (row >= map.Segments[segment].End)
+                {
+                    segment++;
+                }
+
+                ref (double Volts, double Current) last = ref before[map.Segments[segment].Session];
+                double step = amps[i] - last.Current;
+                if (Math.Abs(step) <= most && Math.Sign(amps[i]) == Math.Sign(last.Current) && !double.IsNaN(volts[i] - last.Volts))
+                {
+                    drift += (volts[i] - last.Volts - (ohms * step)) * Math.Sign(amps[i]);
+                }
+
+                if (!double.IsNaN(volts[i] + amps[i]))
+                {
+                    last = (volts[i], amps[i]);
+                }
+            }
+        }
+
+        return drift;
+    }
+
     private static void Mean(IReadOnlyList<ColumnRole> voltages, int block, int rows, double[] mean, double[] one)
     {
         mean.AsSpan(0, rows).Clear();

@@ -166,11 +166,6 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         List<ColumnRole> candidates = [.. unknown.Where(CanBeCurrent)];
         List<ColumnRole> temperatures = [.. unknown.Where(CanBeTemperature)];
         List<ColumnRole> only = [.. candidates.Where(role => !temperatures.Contains(role))];
-        if (only.Count == 0 && candidates.Count == 1)
-        {
-            only = candidates;
-        }
-
         if (only.Count == 1)
         {
             only[0].Take(ColumnMeaning.Current, Unit.None, null, "of the columns that are left it alone can be a current: the cell voltages answer to it, and it is no temperature");
@@ -186,7 +181,10 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         if (candidates.Count >= 1 && !columns.Table.Frame.HasHeader)
         {
             List<ColumnRole> open = only.Count > 1 ? only : candidates;
-            columns.Refuse("ambiguous-current", null, open[0], $"column {string.Join(" or ", open.Take(3).Select(role => role.Column.Index + 1))} could be the current, and nothing proves it", "name the columns in a header, for instance current_a");
+            string names = string.Join(" or ", open.Take(3).Select(role => role.Column.Index + 1));
+            columns.Refuse(
+                "ambiguous-current", 0, open[0], $"column {names} could be the current{(open.Count == 1 && temperatures.Contains(open[0]) ? ", or a temperature" : "")}, and nothing proves it",
+                $"name the columns in a header, for instance current_a; or in a reading guide: {{ \"index\": {open[0].Column.Index + 1}, \"meaning\": \"current\", \"unit\": \"A\" }}");
         }
 
         return (null, null);
@@ -671,7 +669,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         else if (current.HasProvedSign)
         {
             because = "modes or counters say so, and the cells do not contradict";
-            if ((step < 0 && trend <= 0) || (trend < 0 && !weakTrend && drift < -0.02))
+            if ((step < 0 && trend <= 0) || (trend < 0 && !weakTrend && drift < -0.02 && DriftOfCells() <= 0))
             {
                 columns.Refuse("direction-unclear", 0, current, "modes or counters that say one direction while the cells go the other", "check the columns of mode and current");
                 return;
@@ -700,7 +698,8 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         {
             negated = step < 0;
             because = $"the cells {(negated ? "fall" : "rise")} when it steps up";
-            if (trend == -step && !weakTrend && Math.Abs(drift) > 0.02 && (flow.Positive == 0 || flow.Negative == 0))
+            if (trend == -step && !weakTrend && Math.Abs(drift) > 0.02 && (flow.Positive == 0 || flow.Negative == 0)
+                && Math.Sign(DriftOfCells()) != step)
             {
                 columns.Refuse("direction-unclear", 0, current, "a current whose steps and whose course contradict each other about its sign", "check which column is the current");
                 return;
@@ -716,6 +715,9 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             because = flow.Negative == 0 ? "nothing in the log contradicts charging" : "nothing in the log contradicts charging as positive";
             columns.Notice("sign-assumed", 0, current, "a current whose sign nothing in the log confirms", "charging was taken as positive; if it is not, say so with a reading guide");
         }
+
+        // A current that tapers off lowers the voltage while the cells still charge: what the resistance does is taken off.
+        double DriftOfCells() => step > 0 == (flow.StepProduct > 0) && step != 0 ? Flow.DriftWithoutResistance(axis, map, _voltages, current, flow.StepProduct / flow.StepSquare) : drift;
 
         current.Negated = negated;
         current.Why = $"{current.Why}; {(negated ? "turned round so that charging is positive" : "charging is positive")}: {because}";

@@ -24,6 +24,11 @@ internal static class VoltageFinder
 
         if (columns.Cells.Count == 0)
         {
+            StrayValues(columns);
+        }
+
+        if (columns.Cells.Count == 0 && !columns.IsRefused)
+        {
             CellsByContent(columns);
         }
 
@@ -173,11 +178,29 @@ internal static class VoltageFinder
         }
 
         double factor = UnitMarks.Factor(stated);
-        int? first = stated == Unit.None ? 0 : LogColumns.FirstRow(role, factor, value => value is < 0 or > HighestCell) ?? 0;
+        int? first = stated == Unit.None ? 0 : LogColumns.FirstRow(role, factor, value => value is < 0 or > HighestCell) ?? LogColumns.FirstRow(role, factor, value => value is > 0 and < 0.01) ?? 0;
         columns.Refuse(
             "voltage-range", first, role,
             stated == Unit.None ? $"values from {Range(role)} that are a cell voltage neither in V nor in mV" : $"values from {Range(role)} that are no cell voltage in {UnitMarks.Symbol(stated)} as the header says",
             "correct the column, or its unit in the header");
+    }
+
+    // Without a header, a column that runs along with the cell beside it in all rows but one or two has a value there that no cell has.
+    private static void StrayValues(LogColumns columns)
+    {
+        List<ColumnRole> free = [.. columns.Roles.Where(role => IsFree(role) && role.Profile!.Count > 8 && role.Hint.Quantity == Quantity.Unknown)];
+        foreach ((ColumnRole cell, ColumnRole role) in free.Zip(free.Skip(1)).Concat(free.Skip(1).Zip(free)).Where(pair => LooksLikeCell(pair.First) && !LooksLikeCell(pair.Second) && Math.Abs(pair.First.Column.Index - pair.Second.Column.Index) == 1))
+        {
+            double factor = Factor(cell);
+            double[] volts = LogColumns.Values(cell, 0, factor);
+            double[] values = LogColumns.Values(role, 0, factor);
+            int[] astray = [.. Enumerable.Range(0, volts.Length).Where(i => Math.Abs(values[i] - volts[i]) > 0.6).Take(3)];
+            if (astray.Length is 1 or 2 && values.Length > 8 && astray.Any(i => values[i] > HighestCell || values[i] < 0.01))
+            {
+                columns.Refuse("voltage-range", astray[0], role, $"a value that is no cell voltage in {(factor == 1 ? "V" : "mV")} in a column that is one in the other rows", "correct that line");
+                return;
+            }
+        }
     }
 
     private static void CellsByContent(LogColumns columns)
@@ -204,6 +227,14 @@ internal static class VoltageFinder
             return;
         }
 
+        if (count == 2 && pack is null && !columns.Table.Frame.HasHeader && MayBeCellAndPack(cells[from], cells[from + 1]))
+        {
+            columns.Refuse(
+                "ambiguous-cells", 0, cells[from], $"columns {cells[from].Column.Index + 1} and {cells[from + 1].Column.Index + 1} run alike: two cells, or the one cell and the voltage of a pack of one",
+                $"name the columns in a header, for instance cell1_v, cell2_v; or in a reading guide: {{ \"index\": {cells[from].Column.Index + 1}, \"meaning\": \"pack-voltage\", \"unit\": \"V\" }}");
+            return;
+        }
+
         for (int i = 0; i < count; i++)
         {
             ColumnRole role = cells[from + i];
@@ -211,6 +242,15 @@ internal static class VoltageFinder
             string why = $"all values are {Range(role)}, which only a cell in {UnitMarks.Symbol(unit)} can be, and it moves together with {count - 1} like it side by side";
             role.Take(ColumnMeaning.CellVoltage, unit, i + 1, pack is null ? why : $"{why}; they add up to column {pack.Column.Index + 1} in every row");
         }
+    }
+
+    // Two cells that never differ by more than a meter does, and a cell measured twice, look the same.
+    private static bool MayBeCellAndPack(ColumnRole one, ColumnRole other)
+    {
+        double[] left = LogColumns.Values(one, 0, Factor(one));
+        double[] right = LogColumns.Values(other, 0, Factor(other));
+        double most = Math.Max(0.002, 1.01 * Math.Max(Factor(one) * Math.Pow(10, -one.Column.MaxDecimals), Factor(other) * Math.Pow(10, -other.Column.MaxDecimals)));
+        return !left.Where((value, i) => Math.Abs(value - right[i]) > most).Any();
     }
 
     internal static bool LooksLikeCell(ColumnRole role) =>
