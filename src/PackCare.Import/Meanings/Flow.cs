@@ -75,6 +75,10 @@ internal sealed class Flow
         var flow = new Flow();
         var states = new State?[map.Count];
         double threshold = 0.02 * current.Profile!.LargestMagnitude;
+
+        // Flicker of the last digit is no step, unless there are hardly more digits.
+        double digit = 1.01 * Math.Pow(10, -current.Column.MaxDecimals);
+        double leastStep = Math.Max(0.1 * current.Profile.LargestMagnitude, current.Profile.LargestMagnitude > 3 * digit ? digit : 0);
         double rise = 0;
         double fall = 0;
         int segment = 0;
@@ -145,7 +149,7 @@ internal sealed class Flow
                     if (!double.IsNaN(dv))
                     {
                         flow.VoltagePath += Math.Abs(dv);
-                        if (Math.Abs(di) > 0.1 * current.Profile.LargestMagnitude)
+                        if (Math.Abs(di) > leastStep)
                         {
                             flow.StepProduct += dv * di;
                             flow.StepProductSize += Math.Abs(dv * di);

@@ -163,7 +163,8 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             return pairs[0];
         }
 
-        List<ColumnRole> candidates = [.. unknown.Where(CanBeCurrent)];
+        // What a header calls by a word of its own is no current for want of another.
+        List<ColumnRole> candidates = [.. unknown.Where(role => role.Header is null && !IsFlag(role) && CanBeCurrent(role))];
         List<ColumnRole> temperatures = [.. unknown.Where(CanBeTemperature)];
         List<ColumnRole> only = [.. candidates.Where(role => !temperatures.Contains(role))];
         if (only.Count == 1)
@@ -189,6 +190,9 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
 
         return (null, null);
     }
+
+    // Small whole numbers without a sign: a state, a stage, cells that are being balanced.
+    private static bool IsFlag(ColumnRole role) => role.Column.MaxDecimals == 0 && role.Profile is { Min: >= 0, Max: <= 16 };
 
     // A column whose header says nothing, but which is the integral of the current to the last digit.
     private ColumnRole? UnnamedCounter(ColumnRole current)
@@ -500,6 +504,13 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             return;
         }
 
+        if (!counts && currentUnit == Unit.Ampere && IsUnanswered(current, flow))
+        {
+            columns.Refuse("unit-unclear", LargestRow(current), current, string.Create(
+                CultureInfo.InvariantCulture, $"a current of up to {current.Profile!.LargestMagnitude:0.###} A whose steps the cells do not answer, as none could leave unanswered"), "correct the unit in the header: current [mA] perhaps");
+            return;
+        }
+
         TellTime(timeUnit, counts && !bySteps);
         current.Unit = currentUnit;
         if (current.Hint.Unit != Unit.None)
@@ -554,6 +565,13 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         bool amperes = ohms + unseen > LeastCellOhms && (!steps || ohms - unseen < MostCellOhms);
         bool milliamperes = (ohms + unseen) * 1000 > LeastCellOhms && (!steps || (ohms - unseen) * 1000 < MostCellOhms);
         return amperes == milliamperes ? null : amperes ? Unit.Ampere : Unit.Milliampere;
+    }
+
+    // A step of 50 A that moves no cell by a millivolt was none of 50 A, whatever the header says.
+    private bool IsUnanswered(ColumnRole current, Flow flow)
+    {
+        double unseen = _voltages.Count == 0 ? double.PositiveInfinity : _voltages.Max(v => v.Factor * Math.Pow(10, -v.Column.MaxDecimals)) / current.Profile!.LargestMagnitude;
+        return flow.StepSquare > 0 && (Math.Abs(flow.StepProduct) / flow.StepSquare) + unseen < LeastCellOhms / 10;
     }
 
     // The counter of discharging means nothing without that of charging.

@@ -114,7 +114,7 @@ internal static class TimeFinder
         List<ColumnRole> hinted = [.. numbers.Where(role => role != unix && role.Hint is { Quantity: Quantity.Elapsed, IsBare: false } or { Quantity: Quantity.Timestamp or Quantity.Clock, IsBare: false })];
         if (hinted.Count == 0)
         {
-            hinted = [.. numbers.Where(role => role != unix && role.Hint is { Quantity: Quantity.Elapsed, IsBare: true, Number: null } && role.Profile!.Falls * 20 <= role.Profile.Rises)];
+            hinted = [.. numbers.Where(role => role != unix && role.Hint is { Quantity: Quantity.Elapsed, IsBare: true, Number: null } && role.Profile!.Falls * 20 <= role.Profile.Rises && role.Profile.Rises * 2 >= role.Profile.Count - 1)];
         }
 
         if (unix is not null && columns.Single(ColumnMeaning.Timestamp) is null)

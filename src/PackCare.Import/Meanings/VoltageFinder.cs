@@ -58,7 +58,8 @@ internal static class VoltageFinder
             return;
         }
 
-        if (named.All(role => role.Hint.IsBare) && !named.All(role => role.Profile!.Count == 0 || InCellRange(role, out _)))
+        // One stray value makes no other quantity of a cell: the others would move up and be numbered wrongly.
+        if (named.All(role => role.Hint.IsBare) && named.Count(role => role.Profile!.Count == 0 || InCellRange(role, out _)) * 2 <= named.Count)
         {
             return;
         }
@@ -227,10 +228,10 @@ internal static class VoltageFinder
             return;
         }
 
-        if (count == 2 && pack is null && !columns.Table.Frame.HasHeader && MayBeCellAndPack(cells[from], cells[from + 1]))
+        if (pack is null && cells.Skip(from).Take(count).All(role => role.Hint.IsBare || role.Hint.Quantity == Quantity.Unknown) && MayBeOneCell(cells.GetRange(from, count)))
         {
             columns.Refuse(
-                "ambiguous-cells", 0, cells[from], $"columns {cells[from].Column.Index + 1} and {cells[from + 1].Column.Index + 1} run alike: two cells, or the one cell and the voltage of a pack of one",
+                "ambiguous-cells", 0, cells[from], $"columns {cells[from].Column.Index + 1} to {cells[from + count - 1].Column.Index + 1} run alike: {count} cells, or one cell and the voltage of a pack of one",
                 $"name the columns in a header, for instance cell1_v, cell2_v; or in a reading guide: {{ \"index\": {cells[from].Column.Index + 1}, \"meaning\": \"pack-voltage\", \"unit\": \"V\" }}");
             return;
         }
@@ -244,8 +245,11 @@ internal static class VoltageFinder
         }
     }
 
-    // Two cells that never differ by more than a meter does, and a cell measured twice, look the same.
-    private static bool MayBeCellAndPack(ColumnRole one, ColumnRole other)
+    // Two cells that never differ by more than a meter does, and a cell measured twice, look the same; so do several that never differ at all.
+    private static bool MayBeOneCell(List<ColumnRole> cells) =>
+        cells.Count == 2 ? RunAlike(cells[0], cells[1]) : cells.Skip(1).All(role => LogColumns.Values(role, 0, Factor(role)).AsSpan().SequenceEqual(LogColumns.Values(cells[0], 0, Factor(cells[0]))));
+
+    private static bool RunAlike(ColumnRole one, ColumnRole other)
     {
         double[] left = LogColumns.Values(one, 0, Factor(one));
         double[] right = LogColumns.Values(other, 0, Factor(other));
@@ -313,7 +317,7 @@ internal static class VoltageFinder
                 {
                     int index = pack.Column.Index;
                     bool inside = index >= cells[from].Column.Index && index <= cells[from + n - 1].Column.Index;
-                    if (n >= 2 && !inside && AddsUp(sum, packValues, n))
+                    if (n >= 2 && !inside && AddsUp(sum, packValues, n) && SumMatch.MovesAlong(sum, packValues, SlackOf(pack, cells[from], n)))
                     {
                         yield return (from, n, pack);
                     }
@@ -444,6 +448,10 @@ internal static class VoltageFinder
     }
 
     private static double PackFactor(ColumnRole role) => role.Profile!.Max > HighestPack ? 0.001 : 1;
+
+    // What the digits of a pack voltage and of its cells may hide, in volts.
+    private static double SlackOf(ColumnRole pack, ColumnRole cell, int cells) =>
+        (PackFactor(pack) * Math.Pow(10, -pack.Column.MaxDecimals)) + (0.5 * cells * Factor(cell) * Math.Pow(10, -cell.Column.MaxDecimals));
 
     private static bool AddsUp(double[] sum, double[] pack, int cells)
     {

@@ -239,7 +239,7 @@ internal static class FrameFinder
             HeadRow row = rows[above];
             if (row.IsComment)
             {
-                if (headerRows.Count == 0 && unitRows.Count == 0 && CommentedHeader(row, rows, width) is { } uncommented)
+                if (headerRows.Count == 0 && CommentedHeader(row, rows, width) is { } uncommented)
                 {
                     headerRows.Add(uncommented);
                     above--;
