@@ -217,6 +217,13 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         int sensor = columns.OfMeaning(ColumnMeaning.Temperature).Count();
         foreach (ColumnRole role in Unknown().Where(CanBeTemperature))
         {
+            if (IsNearSum(role))
+            {
+                role.Why = "about the sum of the cells, and as slow as a temperature; left out";
+                columns.Notice("voltage-or-temperature", 0, role, "a column that could be the pack voltage or a temperature", "name it in a header, for instance temp_c; it was left out");
+                continue;
+            }
+
             if (charge is null ? RunsAlong(current, role) : CountsAlike(charge, role))
             {
                 role.Why = "a counter or a temperature: it changes slowly, and as the current would make it; left out";
@@ -228,6 +235,12 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
                 CultureInfo.InvariantCulture, $"values of {role.Profile!.Min:0.#} to {role.Profile.Max:0.#} that change slowly, as a temperature in °C does; nothing else is left that it could be"));
             columns.Notice("temperature-by-content", 0, role, "a column without a telling header that was taken for a temperature in °C", "if it is none, leave it out with a reading guide");
         }
+    }
+
+    private bool IsNearSum(ColumnRole role)
+    {
+        double volts = columns.Cells.Sum(v => (v.Profile!.Min + v.Profile.Max) / 2 * v.Factor);
+        return columns.Cells.Count > 0 && columns.Single(ColumnMeaning.PackVoltage) is null && Math.Abs((role.Profile!.Min + role.Profile.Max) / 2 / volts - 1) < 0.03;
     }
 
     // Slow and with hardly any noise, as little else in a log is; and no long straight line, as a share of charge would be.
@@ -621,7 +634,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         bool round = RoundSteps.Any(r => Math.Abs((step / r) - 1) < 0.02);
         if (timeRole.Column.MaxDecimals > 0 && step < 90)
         {
-            return step < 0.004 ? null : Unit.Second;
+            return step < 0.5 ? null : Unit.Second;
         }
 
         return step >= 950 && round ? Unit.Millisecond : step >= 90 && round ? null : step > 4000 ? null : Unit.Second;

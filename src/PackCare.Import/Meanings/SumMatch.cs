@@ -14,6 +14,9 @@ internal readonly record struct SumMatch(double Ratio, double Nearest, double Us
     private const double MostUsually = 0.1;
     private const double TightEnough = 0.02;
 
+    // Volts: where the sum hardly moves, only fine digits tell a pack voltage from a temperature of about its size.
+    private const double FineEnough = 0.1;
+
     /// <summary>No row to compare.</summary>
     internal static SumMatch None { get; } = new(double.NaN, double.PositiveInfinity, double.PositiveInfinity, 0, 0, false);
 
@@ -89,6 +92,6 @@ internal readonly record struct SumMatch(double Ratio, double Nearest, double Us
         // One row in twenty may be off, for a damaged value is pointed at later.
         double moved = sums[^1] - sums[0];
         double strayed = apart[^(1 + (apart.Length / 20))] - apart[apart.Length / 20];
-        return strayed <= (0.35 * moved) + (2 * digits) + 0.01;
+        return moved < 3 * digits ? digits < FineEnough && strayed <= (2 * digits) + 0.01 : strayed <= (0.35 * moved) + digits + 0.01;
     }
 }
