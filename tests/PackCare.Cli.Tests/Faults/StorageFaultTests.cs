@@ -61,6 +61,46 @@ public sealed class StorageFaultTests : IDisposable
     }
 
     [Fact]
+    public void A_full_disk_at_the_step_to_the_present_structure_at_a_restore_and_while_watching()
+    {
+        string folder = Path.Combine(_bench.Folder, "disk");
+        Directory.CreateDirectory(folder);
+        string wrapper = Environment.IsPrivilegedProcess ? "unshare -m" : "unshare -rm";
+        string mount = $"mount -t tmpfs -o size=2m none '{folder}'";
+        Assert.SkipUnless(OperatingSystem.IsLinux() && Shell.Run(mount, wrapper).ExitCode == 0, "a small disk cannot be mounted here");
+        string old = Path.Combine(Repository.Root, "tests", "PackCare.Store.Tests", "Files", "version-1.db");
+        _bench.Write("logs/teal_2026-10-02T1000.csv", PlainLog.Charge(3, seed: 4));
+
+        Outcome outcome = Shell.Run(
+            $"""
+            {mount} && cp '{_bench.History}' '{folder}/history.db' && cp '{old}' '{folder}/old.db' && cd '{folder}' || exit 99
+            say() (echo "$1 $2")
+            fill() (head -c 4000000 /dev/zero > filler 2> /dev/null)
+            fill
+            "$packcare" list --history old.db 2>> '{_bench.Folder}/said'; say step $?
+            cmp old.db '{old}'; say untouched $?
+            "$packcare" restore '{_bench.History}' --replace --history history.db 2>> '{_bench.Folder}/said'; say restore $?
+            "$packcare" list --history history.db > /dev/null; say list $?
+            ls | grep -vE 'shm$|wal$'
+            "$packcare" watch '{_bench.Folder}/logs' --every 0.2 --settle 0.2 --history history.db > '{_bench.Folder}/watch' 2>&1 &
+            for second in $(seq 60); do grep -q trying '{_bench.Folder}/watch' && break; sleep 1; done
+            rm filler
+            for second in $(seq 60); do grep -q imported '{_bench.Folder}/watch' && break; sleep 1; done
+            kill -TERM $!; wait $!; say watch $?
+            "$packcare" list --history old.db > /dev/null; say again $?
+            "$packcare" doctor --history history.db > /dev/null; say doctor $?
+            """,
+            wrapper);
+
+        Assert.Equal("step 3\nuntouched 0\nrestore 3\nlist 0\nfiller\nhistory.db\nold.db\nwatch 0\nagain 0\ndoctor 0\n", outcome.Out);
+        Assert.All(File.ReadAllLines(Path.Combine(_bench.Folder, "said")), line => Assert.StartsWith("packcare: ", line, StringComparison.Ordinal));
+        string[] watched = File.ReadAllLines(Path.Combine(_bench.Folder, "watch"));
+        Assert.Equal(4, watched.Length);
+        Assert.Single(watched, line => line.Contains("is full", StringComparison.Ordinal));
+        Assert.Single(watched, line => line.EndsWith("teal_2026-10-02T1000.csv: imported, Teal", StringComparison.Ordinal));
+    }
+
+    [Fact]
     public void A_folder_that_cannot_be_written_is_read_and_not_changed()
     {
         Assert.SkipWhen(Bound.Unable is not null, Bound.Unable ?? string.Empty);
