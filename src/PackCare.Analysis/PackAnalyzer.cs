@@ -49,7 +49,7 @@ public static class PackAnalyzer
         Finding[] before = [.. SafetyFindings.Of(evidence).Concat(ImbalanceFindings.Of(evidence)).Concat(WearFindings.Of(evidence))];
         Finding[] after = [.. CareFindings.Of(evidence)];
         int sessions = record.Sessions.Count(session => session.Summary.Cells.Count == record.Cells);
-        UsageAssessment used = usage.Assess();
+        UsageAssessment used = usage.Assess(record.RatedAh is null ? capacity.LatestAh : null);
 
         // Last, since the moment knows only now how long all of it holds.
         var digest = new PackDigest(new DigestContent(

@@ -25,4 +25,8 @@ public sealed record CapacityAssessment(
     double ActPercent,
     LimitDate LimitReached,
     IReadOnlyList<CapacityPoint> Series,
-    Estimate? Efficiency = null);
+    Estimate? Efficiency = null)
+{
+    /// <summary>The first measured capacity, in ampere hours, where that is what the pack is held against; null where a rated one is, or too little was measured.</summary>
+    public Estimate? FirstMeasuredAh { get; init; }
+}

@@ -15,6 +15,7 @@ namespace PackCare.Analysis.Assessments;
 /// <param name="Action">What to do, in a sentence or two.</param>
 /// <param name="Due">How soon something needs doing about it; null where nothing does.</param>
 /// <param name="Since">Since when it stands, or null.</param>
+/// <param name="Count">How many observations the figure rests on, where it was estimated; null where it was read.</param>
 public sealed record Finding(
     FindingCode Code,
     FindingLevel Level,
@@ -29,4 +30,5 @@ public sealed record Finding(
     string Text,
     string Action,
     DueUrgency? Due = null,
-    DateTimeOffset? Since = null);
+    DateTimeOffset? Since = null,
+    int? Count = null);

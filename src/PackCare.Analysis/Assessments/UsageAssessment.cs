@@ -1,3 +1,5 @@
+using PackCare.Core.Estimates;
+
 namespace PackCare.Analysis.Assessments;
 
 /// <summary>How much the pack was used, as far as logs tell.</summary>
@@ -6,4 +8,8 @@ namespace PackCare.Analysis.Assessments;
 /// <param name="EquivalentFullCycles">Throughput over capacity, or null.</param>
 /// <param name="First">First record of any kind, or null.</param>
 /// <param name="Last">Last record of any kind, or null.</param>
-public sealed record UsageAssessment(int Sessions, double? ThroughputAh, double? EquivalentFullCycles, DateTimeOffset? First, DateTimeOffset? Last);
+public sealed record UsageAssessment(int Sessions, double? ThroughputAh, double? EquivalentFullCycles, DateTimeOffset? First, DateTimeOffset? Last)
+{
+    /// <summary>The same with its interval where the capacity is not the rated but the measured one; null where the figure is a plain count.</summary>
+    public Estimate? EstimatedCycles { get; init; }
+}

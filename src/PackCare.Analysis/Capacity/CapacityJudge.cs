@@ -25,29 +25,38 @@ internal static class CapacityJudge
         WeightedPoint[] points = [.. readings.Select(reading => new WeightedPoint(reading.At, reading.AmpereHours, Math.Max(reading.OwnError, 0.005 * reading.AmpereHours)))];
         Trend trend = unbiased.Widen(TrendLine.Fit(points, out IReadOnlyList<double> shares), points, shares);
         Estimate? latest = LatestAh(unbiased, points, trend);
-        double? reference = record.RatedAh ?? (readings.Count < TrendLine.Needed ? null : Estimates.WeightedMean([.. readings.Take(Latest).Select(AsEstimate)]).Value);
+        Estimate? first = record.RatedAh is not null || readings.Count < TrendLine.Needed ? null : Estimates.WeightedMean([.. readings.Take(Latest).Select(AsEstimate)]);
+        double? reference = record.RatedAh ?? first?.Value;
         double act = limits[LimitKey.CapacityRetire];
         Estimate? per100 = new UsageTimeline(record, reference ?? latest?.Value).SlopePer100Cycles(points);
         return new CapacityAssessment(
             latest,
             reference,
             record.RatedAh is not null,
-            reference is null || latest is null ? null : Estimates.Scale(latest, 100 / reference.Value),
+            reference is null || latest is null ? null : Health(latest, reference.Value, first),
             trend,
             reference is null || per100 is null ? null : Estimates.Scale(per100, 100 / reference.Value),
             limits[LimitKey.CapacityWatch],
             act,
             reference is null
                 ? new LimitDate.TooLittleData("neither a rated capacity nor enough measured ones to hold against")
-                : LimitCrossing.Find(trend, act / 100 * reference.Value, rising: false, record.Now, ScaleError * reference.Value, Slowing.DaysTo(trend, points, act / 100 * reference.Value)),
+                : LimitCrossing.Find(trend, act / 100 * reference.Value, rising: false, record.Now, Math.Sqrt(Math.Pow(ScaleError * reference.Value, 2) + Math.Pow(act / 100 * (first?.StandardError ?? 0), 2)), Slowing.DaysTo(trend, points, act / 100 * reference.Value)),
             [.. readings.Select((reading, i) => new CapacityPoint(
                 reading.At,
                 reading.SessionId,
                 Estimates.FromNormal(reading.AmpereHours, reading.StandardError, 1),
                 reading.Span >= CapacityReadings.CompleteSpan,
                 shares[i]))],
-            Efficiency(raw));
+            Efficiency(raw))
+        {
+            FirstMeasuredAh = first,
+        };
     }
+
+    // The rated capacity is a stated figure; a first measured one errs too. What both share, the curve and the scale, is not taken off: a little too wide.
+    private static Estimate Health(Estimate latest, double reference, Estimate? first) => first is null
+        ? Estimates.Scale(latest, 100 / reference)
+        : Estimates.Scale(Estimates.Ratio(latest, first), 100) with { Count = latest.Count };
 
     // As they were read: with the curve's error taken off, groups of charges and of discharges would agree by construction.
     private static Estimate? Efficiency(IReadOnlyList<CapacityReading> readings)

@@ -100,6 +100,7 @@ internal static class DigestText
                 Put(finding.Action);
                 Put((int?)finding.Due);
                 Put(finding.Since);
+                Put(finding.Count);
                 Put(finding.Sessions.Count);
                 foreach (long session in finding.Sessions)
                 {
@@ -183,13 +184,14 @@ internal static class DigestText
                 string action = MaybeText() ?? throw new FormatException();
                 var due = (DueUrgency?)MaybeWhole();
                 DateTimeOffset? since = MaybeMoment();
+                int? count = (int?)MaybeWhole();
                 var sessions = new long[Count()];
                 for (int session = 0; session < sessions.Length; session++)
                 {
                     sessions[session] = Whole();
                 }
 
-                findings[i] = new Finding(code, level, cell, value, unit, low, high, limit, margin, sessions, said, action, due, since);
+                findings[i] = new Finding(code, level, cell, value, unit, low, high, limit, margin, sessions, said, action, due, since, count);
             }
 
             return findings;

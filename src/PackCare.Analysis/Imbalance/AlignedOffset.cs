@@ -1,5 +1,7 @@
 using MathNet.Numerics.Statistics;
 using PackCare.Analysis.Records;
+using PackCare.Analysis.Statistics;
+using PackCare.Core.Estimates;
 using PackCare.Core.Sessions;
 
 namespace PackCare.Analysis.Imbalance;
@@ -7,10 +9,12 @@ namespace PackCare.Analysis.Imbalance;
 /// <summary>A cell's charge offset as the shift of its curve in one session shows it.</summary>
 /// <param name="Cell">Cell number from 1.</param>
 /// <param name="Percent">Percent of the reference capacity by which it is fuller than the middle one of the others.</param>
-/// <param name="Errors">How many standard errors that is.</param>
 /// <param name="SessionId">The session.</param>
-internal sealed record AlignedOffset(int Cell, double Percent, double Errors, long SessionId)
+internal sealed record AlignedOffset(int Cell, Estimate Percent, long SessionId)
 {
+    /// <summary>How many standard errors it is from none.</summary>
+    public double Errors => Percent.Value / Math.Max(Percent.StandardError, 1e-9);
+
     /// <summary>The offsets of the latest session that shows them; empty without one or without a capacity to relate them to.</summary>
     public static IReadOnlyList<AlignedOffset> Latest(PackRecord record, double? capacityAh)
     {
@@ -26,7 +30,7 @@ internal sealed record AlignedOffset(int Cell, double Percent, double Errors, lo
             ChargeAlignment[] others = [.. cells.Where((_, j) => j != i)];
             double shift = cell.ShiftAh - others.Select(other => other.ShiftAh).Median();
             double error = Math.Sqrt(Math.Pow(cell.ShiftStandardErrorAh, 2) + (others.Sum(other => Math.Pow(other.ShiftStandardErrorAh, 2)) / Math.Pow(others.Length, 2)));
-            return new AlignedOffset(i + 1, 100 * shift / capacityAh.Value, shift / Math.Max(error, 1e-9), session.Id);
+            return new AlignedOffset(i + 1, Estimates.Scale(Estimates.FromNormal(shift, error, 1), 100 / capacityAh.Value), session.Id);
         })];
     }
 }

@@ -37,7 +37,7 @@ internal static class CauseJudge
 
         // Where the pack was hardly ever read at rest, the shape of its last session's curves stands in.
         AlignedOffset? shifted = facts.AfterFull.Count + facts.AtRest.Count < 3
-            ? facts.Aligned.Where(cell => Math.Abs(cell.Errors) > SureErrors && Math.Abs(cell.Percent) >= limits[LimitKey.ChargeOffsetWatch]).MaxBy(cell => Math.Abs(cell.Percent))
+            ? facts.Aligned.Where(cell => Math.Abs(cell.Errors) > SureErrors && Math.Abs(cell.Percent.Value) >= limits[LimitKey.ChargeOffsetWatch]).MaxBy(cell => Math.Abs(cell.Percent.Value))
             : null;
         if (!apart && shifted is null)
         {
@@ -47,7 +47,7 @@ internal static class CauseJudge
         int farthest = apart ? CellOffsets.Farthest((standing.Count > 0 ? standing[^1] : resting[^1]).Volts) : shifted!.Cell;
         if (farthest <= facts.ResistanceRatios.Count && facts.ResistanceRatios[farthest - 1] is { } own)
         {
-            evidence.Add($"Cell {farthest}, which stands farthest off, has {Say.Interval(own, "0.00", "times")} the others' resistance: {(own.Low > 1.15 ? "that adds to it under load, not at rest" : "resistance does not explain it")}.");
+            evidence.Add($"Cell {farthest}, which stands farthest off, has {Say.Interval(own, "0.00", "times")} the others' resistance, {Say.FromSessions(own.Count)}: {(own.Low > 1.15 ? "that adds to it under load, not at rest" : "resistance does not explain it")}.");
         }
 
         // With nothing at all known of rest, a shifted copy of the others' curve is called what it is now, an offset; what made it stays open.
@@ -117,16 +117,16 @@ internal static class CauseJudge
             evidence.Add("No session moves enough charge to compare the cells' capacities.");
         }
 
-        if (facts.Aligned.MaxBy(cell => Math.Abs(cell.Percent)) is { } shift && Math.Abs(shift.Errors) > SureErrors)
+        if (facts.Aligned.MaxBy(cell => Math.Abs(cell.Percent.Value)) is { } shift && Math.Abs(shift.Errors) > SureErrors)
         {
-            evidence.Add($"In the latest session with current, the curve of cell {shift.Cell} is that of the others shifted by {Say.Number(shift.Percent, "0.0")} % of capacity ({Say.Number(Math.Abs(shift.Errors), "0")} standard errors).");
+            evidence.Add($"In the latest session with current, the curve of cell {shift.Cell} is that of the others shifted by {Say.Interval(shift.Percent, "0.0", "% of capacity")}, from 1 session.");
         }
 
         var ratios = facts.ResistanceRatios.Select((ratio, i) => (Cell: i + 1, Ratio: ratio)).Where(item => item.Ratio is not null).ToList();
         if (ratios.Count > 0)
         {
             var worst = ratios.MaxBy(item => item.Ratio!.Value);
-            evidence.Add(string.Create(CultureInfo.InvariantCulture, $"Cell {worst.Cell} has {Say.Interval(worst.Ratio!, "0.00", "times")} the resistance of the middle one of the others; resistance shows under load and not at rest."));
+            evidence.Add(string.Create(CultureInfo.InvariantCulture, $"Cell {worst.Cell} has {Say.Interval(worst.Ratio!, "0.00", "times")} the resistance of the middle one of the others, {Say.FromSessions(worst.Ratio!.Count)}; resistance shows under load and not at rest."));
         }
     }
 }

@@ -35,7 +35,7 @@ public static class Reasoning
         UsageAssessment usage = assessment.Usage;
         if (usage is { First: { } first, Last: { } last })
         {
-            string throughput = usage.ThroughputAh is { } ah ? $", {Say.Number(ah, "0.0")} Ah put in{(usage.EquivalentFullCycles is { } cycles ? $" ({Say.Number(cycles, "0.0")} full cycles)" : "")}" : "";
+            string throughput = usage.ThroughputAh is { } ah ? $", {Say.Number(ah, "0.0")} Ah put in{(usage.EquivalentFullCycles is { } cycles ? $" ({(usage.EstimatedCycles is { } estimate ? $"{Say.Interval(estimate, "0.0", "full cycles")} of the capacity measured in {Say.Count(estimate.Count, "session", "sessions")}" : $"{Say.Number(cycles, "0.0")} full cycles")})" : "")}" : "";
             yield return $"This rests on {Say.Count(usage.Sessions, "logged session", "logged sessions")} and what was entered between {Say.Day(first)} and {Say.Day(last)}{throughput}.";
         }
     }

@@ -2,6 +2,7 @@ using PackCare.Analysis.Assessments;
 using PackCare.Analysis.Imbalance;
 using PackCare.Analysis.Limits;
 using PackCare.Analysis.Records;
+using PackCare.Analysis.Statistics;
 using PackCare.Analysis.Wording;
 using PackCare.Core.Estimates;
 
@@ -55,7 +56,8 @@ internal static class ImbalanceFindings
                 limits[key] - last.SpreadMillivolts,
                 Sessions(readings),
                 $"Cells stand {Say.Number(last.SpreadMillivolts, "0")} mV apart {(afterFull ? "after a completed charge" : "at rest")}, cell {cell} {direction} the others; over {Say.Number(limits[key], "0")} mV in {Say.Count(readings.Count, "reading", "readings")} since {Say.Day(readings[0].At)}.",
-                level == FindingLevel.Stop ? Actions.Stop : level == FindingLevel.Retire && !mendable ? Actions.Balance + " If the spread comes back, retire it." : Actions.Balance);
+                level == FindingLevel.Stop ? Actions.Stop : level == FindingLevel.Retire && !mendable ? Actions.Balance + " If the spread comes back, retire it." : Actions.Balance,
+                Count: 1);
             yield break;
         }
     }
@@ -103,7 +105,7 @@ internal static class ImbalanceFindings
         }
 
         RestReading latest = evidence.Record.Rests[^1];
-        string amount = evidence.Imbalance.ChargeOffsetAh is { Count: > 0 } ah ? $", about {Say.Number(Math.Abs(ah[index].Value) * 1000, "0")} mAh" : "";
+        string amount = evidence.Imbalance.ChargeOffsetAh is { Count: > 0 } ah ? $", {Range(Estimates.Scale(ah[index], 1000), "0", "mAh")}" : "";
         yield return new Finding(
             FindingCode.ChargeOffset,
             FindingLevel.Watch,
@@ -115,8 +117,9 @@ internal static class ImbalanceFindings
             limit,
             limit - Math.Abs(offset.Value),
             latest.SessionId is { } id ? [id] : [],
-            $"Cell {index + 1} is {(offset.Value > 0 ? "fuller" : "emptier")} than the others by {Say.Number(Math.Abs(offset.Value), "0.0")} ({Say.Number(Math.Min(Math.Abs(offset.Low), Math.Abs(offset.High)), "0.0")} to {Say.Number(Math.Max(Math.Abs(offset.Low), Math.Abs(offset.High)), "0.0")}) % of capacity{amount}, from 1 reading.",
-            Actions.Balance);
+            $"Cell {index + 1} is {(offset.Value > 0 ? "fuller" : "emptier")} than the others by {Range(offset, "0.0", "% of capacity")}{amount}, from {Say.Count(offset.Count, "reading", "readings")}.",
+            Actions.Balance,
+            Count: offset.Count);
     }
 
     private static IEnumerable<Finding> Leaks(Evidence evidence)
@@ -139,7 +142,8 @@ internal static class ImbalanceFindings
                 limit - leak.PercentPerWeek.Value,
                 leak.Sessions,
                 $"Cell {leak.Cell} loses {Say.Interval(leak.PercentPerWeek, "0.00", "% of its capacity a week")} more than the others at rest, over {Say.Number(leak.Days, "0")} days in {Say.Count(leak.PercentPerWeek.Count, "stretch", "stretches")}.",
-                (grave ? "A cell that loses charge at rest may have a fault inside. " + Actions.Retire : "A cell that loses charge at rest may have a fault inside: do not leave the pack unwatched on a charger, check it weekly in storage, and retire it if the loss grows."));
+                (grave ? "A cell that loses charge at rest may have a fault inside. " + Actions.Retire : "A cell that loses charge at rest may have a fault inside: do not leave the pack unwatched on a charger, check it weekly in storage, and retire it if the loss grows."),
+                Count: leak.PercentPerWeek.Count);
         }
     }
 
@@ -163,9 +167,14 @@ internal static class ImbalanceFindings
                 limit - cell.Percent.Value,
                 cell.Sessions,
                 $"Cell {cell.Cell} holds {Say.Interval(cell.Percent, "0.0", "%")} less than the others, from {Say.Count(cell.Percent.Count, "session", "sessions")}; balancing does not mend that.",
-                grave ? Actions.Retire : "Stop a discharge by its lowest cell, not by the pack's voltage, and expect that cell to be empty first.");
+                grave ? Actions.Retire : "Stop a discharge by its lowest cell, not by the pack's voltage, and expect that cell to be empty first.",
+                Count: cell.Percent.Count);
         }
     }
+
+    // An amount without its sign, which the sentence says in a word.
+    private static string Range(Estimate estimate, string format, string unit) =>
+        Say.Interval(estimate.Value < 0 ? Estimates.Scale(estimate, -1) : estimate, format, unit);
 
     private static IReadOnlyList<long> Sessions(IEnumerable<RestReading> readings) => [.. readings.Select(reading => reading.SessionId).OfType<long>().Distinct()];
 }

@@ -45,7 +45,7 @@ internal static class KeepingFindings
         FullSpell longest = spells.MaxBy(spell => spell.Days)!;
         double days = spells.Sum(spell => spell.Days);
         string loss = ExtraLoss.Percent(passing, all, now) is ({ } low, { } high)
-            ? $" Two published sources put the capacity lost beyond storage level between {Say.Number(low, "0.0")} and {Say.Number(high, "0.0")} %."
+            ? $" Two published sources put the capacity lost beyond storage level between {Say.Number(low, "0.0")} and {Say.Number(high, "0.0")} %, over {Say.Count(all.Count, "spell", "spells")}."
             : "";
         yield return new Finding(
             FindingCode.FullSpell, FindingLevel.Watch, null, longest.Days, "d", null, null, limit, limit - longest.Days, [],

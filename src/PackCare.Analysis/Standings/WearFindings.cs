@@ -48,8 +48,9 @@ internal static class WearFindings
                 limit,
                 limit - ratio.Value,
                 [.. judged.Where(point => point.Cell == cell.Cell).Select(point => point.SessionId).OfType<long>()],
-                $"Cell {cell.Cell} has {Say.Interval(now, "0.00", "mOhm")} at 25 C, {Say.Interval(ratio, "0.00", "times")} its first sessions' {Say.Number(baseline.Value, "0.00")} mOhm, from {Say.Count(now.Count, "session", "sessions")}.",
-                grave ? Actions.Retire : "Ask less current of it, watch its temperature in use, and compare again after five more sessions.");
+                $"Cell {cell.Cell} has {Say.Interval(now, "0.00", "mOhm")} at 25 C, {Say.Interval(ratio, "0.00", "times")} the {Say.Interval(baseline, "0.00", "mOhm")} of its first sessions, {Say.FromSessions(now.Count)}.",
+                grave ? Actions.Retire : "Ask less current of it, watch its temperature in use, and compare again after five more sessions.",
+                Count: now.Count);
         }
     }
 
@@ -90,8 +91,9 @@ internal static class WearFindings
             limit,
             health.Value - limit,
             [.. capacity.Series.Select(point => point.SessionId)],
-            $"It holds {Say.Interval(latest, "0.00", "Ah")}, {Say.Interval(health, "0", "%")} of the {Say.Number(capacity.ReferenceAh!.Value, "0.00")} Ah {(capacity.ReferenceIsRated ? "rated" : "it held at first")}, from {Say.Count(capacity.Series.Count, "session", "sessions")}.",
-            grave ? Actions.Retire : "Plan shorter runs, and a successor.");
+            $"It holds {Say.Interval(latest, "0.00", "Ah")}, {Say.Interval(health, "0", "%")} of the {(capacity.FirstMeasuredAh is { } first ? $"{Say.Interval(first, "0.00", "Ah")} it held at first" : $"{Say.Number(capacity.ReferenceAh!.Value, "0.00")} Ah rated")}, {Say.FromSessions(capacity.Series.Count)}.",
+            grave ? Actions.Retire : "Plan shorter runs, and a successor.",
+            Count: latest.Count);
     }
 
     private static bool Faded(Estimate health, double[] readings, double limit) =>
@@ -136,9 +138,10 @@ internal static class WearFindings
             limit,
             limit - ratio.Value,
             [.. leads.Select(item => item.Id)],
-            $"Leads and connector have {Say.Interval(now, "0.0", "mOhm")}, {Say.Interval(ratio, "0.0", "times")} the {Say.Number(baseline.Value, "0.0")} mOhm of the first sessions, from {Say.Count(leads.Length, "session", "sessions")}.",
+            $"Leads and connector have {Say.Interval(now, "0.0", "mOhm")}, {Say.Interval(ratio, "0.0", "times")} the {Say.Interval(baseline, "0.0", "mOhm")} of the first sessions, {Say.FromSessions(leads.Length)}.",
             $"{(grave ? "Do not draw high current before it is mended: a bad contact gets hot. " : "")}Look for a worn, loose or discoloured connector and have it replaced; check the charge lead as well, by which all packs would show it.",
-            DueUrgency.Due);
+            DueUrgency.Due,
+            Count: leads.Length);
     }
 
     private static Estimate AsEstimate((long Id, ResistanceReading Lead) item) =>

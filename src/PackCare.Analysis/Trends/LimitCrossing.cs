@@ -42,7 +42,7 @@ internal static class LimitCrossing
         double expected = slope > 0 ? gap / slope : double.PositiveInfinity;
         if (expected > horizon)
         {
-            return new LimitDate.NotWithin(HorizonYears);
+            return new LimitDate.NotWithin(HorizonYears, line.SlopePerDay.Count);
         }
 
         double t = StudentTable.TwoSided(Estimates.Confidence, line.ResidualDegreesOfFreedom);
@@ -60,14 +60,14 @@ internal static class LimitCrossing
             double other = a == 0 ? only : (b + root) / a;
             bool already = (a * today * today) - (2 * b * today) + c <= 0;
             double earliest = already ? today : new[] { only, other }.Where(x => x >= today).DefaultIfEmpty(today).Min();
-            return new LimitDate.Ahead(Date(line, expected), Date(line, Math.Min(earliest, expected)), null);
+            return new LimitDate.Ahead(Date(line, expected), Date(line, Math.Min(earliest, expected)), null, line.SlopePerDay.Count);
         }
 
         // Beyond the horizon no date is told from none.
         double slowed = slowedDays ?? 0;
         double low = Math.Max(today, (b - root) / a);
         double high = (b + root) / a;
-        return new LimitDate.Ahead(Date(line, expected), Date(line, Math.Min(low, expected)), slowed > horizon ? null : Date(line, Math.Min(Math.Max(high, slowed), today + 200_000)));
+        return new LimitDate.Ahead(Date(line, expected), Date(line, Math.Min(low, expected)), slowed > horizon ? null : Date(line, Math.Min(Math.Max(high, slowed), today + 200_000)), line.SlopePerDay.Count);
     }
 
     private static DateTimeOffset Date(Trend.Fitted line, double days) => line.Origin.AddDays(days);

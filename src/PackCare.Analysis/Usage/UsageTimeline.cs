@@ -58,10 +58,18 @@ internal sealed class UsageTimeline
             : null;
     }
 
+    // The interval of a quotient whose divisor errs is that divisor's, turned round.
+    private static Estimate Cycles(double throughput, Estimate ah) => new(
+        throughput / ah.Value, throughput / ah.Value * ah.StandardError / ah.Value, throughput / ah.High, throughput / ah.Low, ah.Confidence, ah.Count);
+
     /// <summary>The totals.</summary>
-    public UsageAssessment Assess()
+    /// <param name="measuredAh">What a full cycle is where it was measured, not stated; null otherwise.</param>
+    public UsageAssessment Assess(Estimate? measuredAh)
     {
         double? throughput = _record.Sessions.Any(session => session.Summary.ChargeInAh is not null) ? _steps[^1].ThroughputAh : null;
-        return new UsageAssessment(_record.Sessions.Count, throughput, throughput / _capacityAh, _record.First, _record.Last);
+        return new UsageAssessment(_record.Sessions.Count, throughput, throughput / _capacityAh, _record.First, _record.Last)
+        {
+            EstimatedCycles = throughput is { } through && measuredAh is { Low: > 0 } ? Cycles(through, measuredAh) : null,
+        };
     }
 }

@@ -21,6 +21,9 @@ internal static class Say
     /// <summary>A number of things.</summary>
     public static string Count(int count, string one, string many) => string.Create(CultureInfo.InvariantCulture, $"{count} {(count == 1 ? one : many)}");
 
+    /// <summary>What a figure rests on, for instance "from 12 sessions".</summary>
+    public static string FromSessions(int count) => $"from {Count(count, "session", "sessions")}";
+
     /// <summary>A day.</summary>
     public static string Day(DateTimeOffset moment) => moment.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture);
 

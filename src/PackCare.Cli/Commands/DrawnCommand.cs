@@ -21,7 +21,7 @@ internal sealed class DrawnCommand : PackCareCommand
         : base(
             host,
             "drawn",
-            "List the charge that each logged discharge drew until its lowest cell first reached a voltage, as data sheets define capacity.",
+            "List the charge that each logged discharge drew until its lowest cell reached a voltage, as data sheets define capacity.",
             "packcare drawn \"Heron 1\" --to 3.3")
     {
         Add(_label);
@@ -48,14 +48,14 @@ internal sealed class DrawnCommand : PackCareCommand
         var drawn = record.Sessions
             .Where(session => session.Started <= now)
             .OrderBy(session => session.Started)
-            .Select(session => (Session: session, Ah: DischargeCharge.ToCutoff(history.LoadSamples(session.Id), volts)))
-            .Where(item => item.Ah is not null)
+            .Select(session => (Session: session, Drawn: DischargeCharge.ToCutoff(history.LoadSamples(session.Id), volts)))
+            .Where(item => item.Drawn is not null)
             .ToList();
         if (parsed.GetValue(_json))
         {
-            foreach ((SessionRecord session, double? ah) in drawn)
+            foreach ((SessionRecord session, DrawnCharge? one) in drawn)
             {
-                JsonText.WriteLine(Host.Out, new { Pack = pack.Label, Session = session.Id, File = session.FileName, StartedUtc = JsonText.Utc(session.Started), CutoffVolts = volts, DrawnAh = ah });
+                JsonText.WriteLine(Host.Out, new { Pack = pack.Label, Session = session.Id, File = session.FileName, StartedUtc = JsonText.Utc(session.Started), CutoffVolts = volts, DrawnAh = one!.Value.ToCrossingAh, DrawnToFirstSampleAh = one.Value.ToFirstSampleAh });
             }
 
             return ExitCode.Done;
@@ -67,18 +67,19 @@ internal sealed class DrawnCommand : PackCareCommand
             return ExitCode.Done;
         }
 
-        PlainTable table = PlainTable.Make([2], "session", "started", "file", "Ah drawn");
-        foreach ((SessionRecord session, double? ah) in drawn)
+        PlainTable table = PlainTable.Make([2], "session", "started", "file", "Ah to crossing", "Ah to first sample");
+        foreach ((SessionRecord session, DrawnCharge? one) in drawn)
         {
             table.AddRow(
                 PlainTable.Cell(session.Id.ToString(CultureInfo.InvariantCulture)),
                 PlainTable.Cell(Figures.Moment(session.Started)),
                 PlainTable.Cell(session.FileName),
-                PlainTable.Cell(ah!.Value.ToString("0.0000", CultureInfo.InvariantCulture)));
+                PlainTable.Cell(one!.Value.ToCrossingAh.ToString("0.0000", CultureInfo.InvariantCulture)),
+                PlainTable.Cell(one.Value.ToFirstSampleAh.ToString("0.0000", CultureInfo.InvariantCulture)));
         }
 
         Host.Show(table);
-        Host.Paragraph(string.Create(CultureInfo.InvariantCulture, $"Counted from each log's first sample until its lowest cell first reached {volts} V with current flowing out. Plain counts, not estimates: an error of the instrument's current scale is in them in full."));
+        Host.Paragraph(string.Create(CultureInfo.InvariantCulture, $"Counted from each log's first sample until its lowest cell reached {volts} V with current flowing out: to the crossing itself, interpolated between two samples, and to the first sample at or below {volts} V, as measurements that stop by a sampled voltage are summed up. Plain counts, not estimates: an error of the instrument's current scale is in them in full."));
         return ExitCode.Done;
     }
 }

@@ -59,7 +59,7 @@ internal sealed class ListCommand : PackCareCommand
 
         Host.Show(MakeTable(packs, assessor.Now));
         Host.Out.WriteLine();
-        Host.Paragraph("mV: rest spread. Capacity in % of the rated (or first measured) and resistance as a multiple of the first sessions, of the worst cell, with 95 % intervals. Full: days at full by now. Last: days since the last record.");
+        Host.Paragraph("mV: rest spread. Capacity in % of the rated (or first measured) and resistance as a multiple of the first sessions, of the worst cell, with 95 % intervals; n: the sessions that they rest on. Full: days at full by now. Last: days since the last record.");
         if (waiting > 0)
         {
             Host.Out.WriteLine($"{Figures.Count(waiting, "session belongs", "sessions belong")} to no pack yet; see 'packcare assign'.");
@@ -70,17 +70,18 @@ internal sealed class ListCommand : PackCareCommand
 
     private static PlainTable MakeTable(List<PackBrief> packs, DateTimeOffset now)
     {
-        PlainTable table = PlainTable.Make([0], "pack", "cells", "standing", "mV", "capacity %", "resistance x", "full", "last");
+        PlainTable table = PlainTable.Make([0], "pack", "standing", "mV", "capacity %", "n", "resistance x", "n", "full", "last");
         foreach (PackBrief pack in packs)
         {
             string standing = pack.Pack.Retirement is null ? Words.Of(pack.Standing) : "out of use";
             table.AddRow(
                 PlainTable.Cell(pack.Pack.Label),
-                PlainTable.Cell(PackText.Cells(pack.Pack)),
                 PlainTable.Cell(standing, StandingStyle.Of(pack)),
                 PlainTable.Cell(Figures.Of(pack.RestSpreadMillivolts, 0, string.Empty)),
                 PlainTable.Cell(Figures.Tight(pack.HealthPercent, 0)),
+                PlainTable.Cell(Figures.Sessions(pack.HealthPercent)),
                 PlainTable.Cell(Figures.Tight(pack.ResistanceRatio, 2)),
+                PlainTable.Cell(Figures.Sessions(pack.ResistanceRatio)),
                 PlainTable.Cell(Figures.Of(pack.CurrentSpell?.Days, 1, string.Empty)),
                 PlainTable.Cell(Figures.Of((now - pack.LastRecord)?.TotalDays, 0, string.Empty)));
         }

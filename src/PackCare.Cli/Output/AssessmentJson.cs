@@ -40,6 +40,9 @@ internal static class AssessmentJson
         {
             assessment.Usage.Sessions,
             assessment.Usage.EquivalentFullCycles,
+            EquivalentFullCyclesLow = assessment.Usage.EstimatedCycles?.Low,
+            EquivalentFullCyclesHigh = assessment.Usage.EstimatedCycles?.High,
+            EquivalentFullCyclesCount = assessment.Usage.EstimatedCycles?.Count,
             assessment.Usage.ThroughputAh,
             FirstUtc = JsonText.Utc(assessment.Usage.First),
             LastUtc = JsonText.Utc(assessment.Usage.Last),
@@ -55,6 +58,7 @@ internal static class AssessmentJson
         finding.Unit,
         finding.Low,
         finding.High,
+        finding.Count,
         finding.Limit,
         finding.Margin,
         finding.Sessions,
@@ -70,6 +74,7 @@ internal static class AssessmentJson
         ChargeOffsetPercent = imbalance.ChargeOffsetPercent.Select(offset => offset.Value),
         ChargeOffsetPercentLow = imbalance.ChargeOffsetPercent.Select(offset => offset.Low),
         ChargeOffsetPercentHigh = imbalance.ChargeOffsetPercent.Select(offset => offset.High),
+        ChargeOffsetPercentCount = imbalance.ChargeOffsetPercent.Select(offset => offset.Count),
         Trend = new
         {
             Cell = imbalance.TrendCell,
@@ -106,20 +111,27 @@ internal static class AssessmentJson
             cell.Milliohms?.High,
             cell.Milliohms?.Count,
             BaselineMilliohm = cell.BaselineMilliohms?.Value,
+            BaselineMilliohmLow = cell.BaselineMilliohms?.Low,
+            BaselineMilliohmHigh = cell.BaselineMilliohms?.High,
+            BaselineMilliohmCount = cell.BaselineMilliohms?.Count,
             Ratio = cell.Ratio?.Value,
             RatioLow = cell.Ratio?.Low,
             RatioHigh = cell.Ratio?.High,
+            RatioCount = cell.Ratio?.Count,
             Per100CyclesMilliohm = cell.Per100CyclesMilliohms?.Value,
             Per100CyclesMilliohmLow = cell.Per100CyclesMilliohms?.Low,
             Per100CyclesMilliohmHigh = cell.Per100CyclesMilliohms?.High,
+            Per100CyclesMilliohmCount = cell.Per100CyclesMilliohms?.Count,
             LimitReachedUtc = Expected(cell.LimitReached),
             LimitReachedLowUtc = Low(cell.LimitReached),
             LimitReachedHighUtc = High(cell.LimitReached),
+            LimitReachedCount = Count(cell.LimitReached),
             LimitOutlook = Outlook(cell.LimitReached),
         }),
         LeadMilliohm = resistance.LeadMilliohms?.Value,
         LeadMilliohmLow = resistance.LeadMilliohms?.Low,
         LeadMilliohmHigh = resistance.LeadMilliohms?.High,
+        LeadMilliohmCount = resistance.LeadMilliohms?.Count,
     };
 
     private static object Of(CapacityAssessment capacity) => new
@@ -129,16 +141,22 @@ internal static class AssessmentJson
         capacity.LatestAh?.High,
         capacity.LatestAh?.Count,
         capacity.ReferenceAh,
+        ReferenceAhLow = capacity.FirstMeasuredAh?.Low,
+        ReferenceAhHigh = capacity.FirstMeasuredAh?.High,
+        ReferenceAhCount = capacity.FirstMeasuredAh?.Count,
         capacity.ReferenceIsRated,
         HealthPercent = capacity.HealthPercent?.Value,
         HealthPercentLow = capacity.HealthPercent?.Low,
         HealthPercentHigh = capacity.HealthPercent?.High,
+        HealthPercentCount = capacity.HealthPercent?.Count,
         Per100CyclesPercent = capacity.Per100CyclesPercent?.Value,
         Per100CyclesPercentLow = capacity.Per100CyclesPercent?.Low,
         Per100CyclesPercentHigh = capacity.Per100CyclesPercent?.High,
+        Per100CyclesPercentCount = capacity.Per100CyclesPercent?.Count,
         LimitReachedUtc = Expected(capacity.LimitReached),
         LimitReachedLowUtc = Low(capacity.LimitReached),
         LimitReachedHighUtc = High(capacity.LimitReached),
+        LimitReachedCount = Count(capacity.LimitReached),
         LimitOutlook = Outlook(capacity.LimitReached),
     };
 
@@ -149,6 +167,13 @@ internal static class AssessmentJson
     private static string? Low(LimitDate date) => JsonText.Utc((date as LimitDate.Ahead)?.Low);
 
     private static string? High(LimitDate date) => JsonText.Utc((date as LimitDate.Ahead)?.High);
+
+    private static int? Count(LimitDate date) => date switch
+    {
+        LimitDate.Ahead ahead => ahead.Count,
+        LimitDate.NotWithin beyond => beyond.Count,
+        _ => null,
+    };
 
     private static string Outlook(LimitDate date) => LimitText.Of(date);
 }

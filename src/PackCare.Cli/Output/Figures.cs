@@ -23,6 +23,9 @@ internal static class Figures
     public static string Tight(Estimate? estimate, int decimals) =>
         estimate is null ? None : $"{Number(estimate.Value, decimals)} ({Number(estimate.Low, decimals)}..{Number(estimate.High, decimals)})";
 
+    /// <summary>How many observations an estimate rests on, for a table that has a column for it.</summary>
+    public static string Sessions(Estimate? estimate) => estimate?.Count.ToString(CultureInfo.InvariantCulture) ?? None;
+
     /// <summary>A moment as the clock on the wall showed it where it was recorded.</summary>
     public static string Moment(DateTimeOffset moment) => moment.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture);
 

@@ -14,10 +14,12 @@ internal static class LimitText
     public static string Of(LimitDate date) => date switch
     {
         LimitDate.Passed => "passed already",
-        LimitDate.Ahead { High: { } high } ahead => $"expected {Figures.Day(ahead.Expected)} ({Figures.Day(ahead.Low)} to {Figures.Day(high)})",
-        LimitDate.Ahead ahead => $"expected {Figures.Day(ahead.Expected)} (not before {Figures.Day(ahead.Low)}, perhaps never)",
-        LimitDate.NotWithin beyond => $"not within {beyond.Years.ToString(CultureInfo.InvariantCulture)} years",
+        LimitDate.Ahead { High: { } high } ahead => $"expected {Figures.Day(ahead.Expected)} ({Figures.Day(ahead.Low)} to {Figures.Day(high)}), n {Count(ahead.Count)}",
+        LimitDate.Ahead ahead => $"expected {Figures.Day(ahead.Expected)} (not before {Figures.Day(ahead.Low)}, perhaps never), n {Count(ahead.Count)}",
+        LimitDate.NotWithin beyond => $"not within {beyond.Years.ToString(CultureInfo.InvariantCulture)} years, n {Count(beyond.Count)}",
         LimitDate.TooLittleData little => little.Reason,
         _ => throw new ArgumentOutOfRangeException(nameof(date)),
     };
+
+    private static string Count(int count) => count.ToString(CultureInfo.InvariantCulture);
 }

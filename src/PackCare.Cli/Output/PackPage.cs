@@ -57,7 +57,7 @@ internal static class PackPage
         Fact(facts, "Capacity", CapacityText(capacity));
         Fact(facts, "Capacity limit", LimitText.Sentence($"{Figures.Number(capacity.ActPercent, 0)} %", capacity.LimitReached));
         Fact(facts, "Leads", resistance.LeadMilliohms is { } lead ? Figures.Of(lead, 1, " mOhm") : "not measured: it takes pack voltage, cell voltages and current in one log");
-        Fact(facts, "Usage", $"{Figures.Count(usage.Sessions, "session", "sessions")} from {Figures.Day(usage.First)} to {Figures.Day(usage.Last)}, throughput {Figures.Of(usage.ThroughputAh, 1, " Ah")}, equivalent full cycles {Figures.Of(usage.EquivalentFullCycles, 1, string.Empty)}");
+        Fact(facts, "Usage", $"{Figures.Count(usage.Sessions, "session", "sessions")} from {Figures.Day(usage.First)} to {Figures.Day(usage.Last)}, throughput {Figures.Of(usage.ThroughputAh, 1, " Ah")}, equivalent full cycles {(usage.EstimatedCycles is { } cycles ? Figures.Of(cycles, 1, string.Empty) : Figures.Of(usage.EquivalentFullCycles, 1, string.Empty))}");
         return facts;
     }
 
@@ -71,7 +71,7 @@ internal static class PackPage
 
         host.Out.WriteLine();
         string lag = resistance.LagSeconds is { } seconds ? $" {Figures.Number(seconds, 0)} s after a current step" : string.Empty;
-        host.Paragraph($"Cell by cell: distance from the median at rest, charge offset, resistance{lag} corrected to {Figures.Number(resistance.ReferenceCelsius, 0)} degC and its multiple of the first sessions; 95 % intervals in brackets, n sessions:");
+        host.Paragraph($"Cell by cell: distance from the median at rest, charge offset, resistance{lag} corrected to {Figures.Number(resistance.ReferenceCelsius, 0)} degC and its multiple of the first sessions; 95 % intervals in brackets. Rest and offset are of the latest reading at rest, n sessions stand behind the resistance:");
         PlainTable cells = PlainTable.Make([], "cell", "rest mV", "offset %", "mOhm", "x first", "n");
         foreach (CellResistance cell in resistance.Cells)
         {
@@ -84,7 +84,7 @@ internal static class PackPage
                 PlainTable.Cell(Figures.Tight(offset, 1)),
                 PlainTable.Cell(Figures.Tight(cell.Milliohms, 1)),
                 PlainTable.Cell(Figures.Tight(cell.Ratio, 2)),
-                PlainTable.Cell(cell.Milliohms?.Count.ToString(CultureInfo.InvariantCulture) ?? Figures.None));
+                PlainTable.Cell(Figures.Sessions(cell.Milliohms)));
         }
 
         host.Show(cells);
@@ -112,7 +112,7 @@ internal static class PackPage
     {
         Trend.TooLittleData little => "too little data: " + little.Reason,
         Trend.Fitted fitted when imbalance.TrendCell is { } cell =>
-            $"cell {cell.ToString(CultureInfo.InvariantCulture)} by {Signed(fitted.SlopePerDay.Value * 30, 1, string.Empty)} ({Signed(fitted.SlopePerDay.Low * 30, 1, string.Empty)} to {Signed(fitted.SlopePerDay.High * 30, 1, string.Empty)}) mV in 30 d, n {fitted.SlopePerDay.Count.ToString(CultureInfo.InvariantCulture)}",
+            $"cell {cell.ToString(CultureInfo.InvariantCulture)} by {Signed(fitted.SlopePerDay.Value * 30, 2, string.Empty)} ({Signed(fitted.SlopePerDay.Low * 30, 2, string.Empty)} to {Signed(fitted.SlopePerDay.High * 30, 2, string.Empty)}) mV in 30 d, n {fitted.SlopePerDay.Count.ToString(CultureInfo.InvariantCulture)}",
         _ => Figures.None,
     };
 
@@ -124,7 +124,7 @@ internal static class PackPage
         }
 
         string against = capacity.HealthPercent is { } health
-            ? $"; {Figures.Number(health.Value, 1)} ({Figures.Number(health.Low, 1)} to {Figures.Number(health.High, 1)}) % of the {(capacity.ReferenceIsRated ? "rated" : "first measured")} {Figures.Of(capacity.ReferenceAh, 2, " Ah")}"
+            ? $"; {Figures.Number(health.Value, 1)} ({Figures.Number(health.Low, 1)} to {Figures.Number(health.High, 1)}) % of the {(capacity.FirstMeasuredAh is { } first ? $"first measured {Figures.Of(first, 2, " Ah")}" : $"rated {Figures.Of(capacity.ReferenceAh, 2, " Ah")}")}"
             : string.Empty;
         return Figures.Of(capacity.LatestAh, 3, " Ah") + against;
     }
@@ -138,7 +138,7 @@ internal static class PackPage
         : string.Empty;
 
     private static string ExtraLoss(FullChargeAssessment full) => full is { ExtraLossPercentLow: { } low, ExtraLossPercentHigh: { } high }
-        ? $"; thought to have cost {Figures.Number(low, 1)} to {Figures.Number(high, 1)} % of capacity beyond storage level (two published sources)"
+        ? $"; thought to have cost {Figures.Number(low, 1)} to {Figures.Number(high, 1)} % of capacity beyond storage level ({Figures.Count(full.Spells.Count, "spell", "spells")}, two published sources)"
         : string.Empty;
 
     private static string Signed(double? value, int decimals, string unit)

@@ -41,7 +41,7 @@ internal static class CapacityChart
 
         if (capacity.LatestAh is { } latest)
         {
-            sentences.Add($"That is {Wording.Figure(latest.Value, 2)}\u00A0Ah ({Wording.Range(latest.Low, latest.High, 2)}\u00A0Ah).");
+            sentences.Add($"That is {Wording.Interval(latest, 2, "Ah")}.");
         }
 
         switch (capacity.TrendAh)

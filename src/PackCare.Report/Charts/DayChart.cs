@@ -63,9 +63,10 @@ internal static class DayChart
 
         if (full is { ExtraLossPercentLow: { } low, ExtraLossPercentHigh: { } high })
         {
+            string over = $" over {Wording.Count(full.Spells.Count, "spell", "spells")}";
             sentences.Add(high < 0.1
-                ? "Against storage level that is thought to have cost less than 0.1\u00A0% of capacity."
-                : $"Against storage level that is thought to have cost {Wording.Range(low, high, 1)}\u00A0% of capacity; the two published sources disagree.");
+                ? $"Against storage level that is thought to have cost less than 0.1\u00A0% of capacity{over}."
+                : $"Against storage level that is thought to have cost {Wording.Range(low, high, 1)}\u00A0% of capacity{over}; the two published sources disagree.");
         }
 
         int unknown = assessment.Days.Count(day => day.State == DayState.Unknown);

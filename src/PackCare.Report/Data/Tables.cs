@@ -82,9 +82,9 @@ internal static class Tables
             "pack", "cells", "parallel", "chemistry", "rated_ah", "standing", "assessed", "out_of_use_since",
             "rest_spread_millivolts", "rest_spread_at", "furthest_cell", "trend_cell", "imbalance_cause", "cause_cell", "spread_watch_limit_millivolts", "spread_retire_limit_millivolts",
             "resistance_cell", .. Named("resistance_ratio"), .. Named("lead_milliohm"), "resistance_reference_celsius", "resistance_lag_seconds", "resistance_watch_ratio", "resistance_act_ratio",
-            .. Named("capacity_ah"), "capacity_reference_ah", "capacity_reference_is_rated", .. Named("health_percent"), "capacity_watch_percent", "capacity_act_percent",
+            .. Named("capacity_ah"), "capacity_reference_ah", .. Named("first_measured_ah"), "capacity_reference_is_rated", .. Named("health_percent"), "capacity_watch_percent", "capacity_act_percent",
             "full_threshold_volts_per_cell", "full_days_confirmed", "full_days_possible", "full_now_days", "full_now_confirmed", "extra_loss_percent_low", "extra_loss_percent_high",
-            "sessions", "throughput_ah", "equivalent_full_cycles", "first_record", "last_record",
+            "sessions", "throughput_ah", "equivalent_full_cycles", .. Named("cycles_of_measured_capacity"), "first_record", "last_record",
         ],
         views.Select(view =>
         {
@@ -96,9 +96,9 @@ internal static class Tables
                 view.Label, details.Cells, details.Parallel, Name(details.Chemistry), details.RatedCapacity?.Value, Name(a.Standing), a.Assessed, a.Pack.Retirement?.At,
                 a.Imbalance.RestSpreadMillivolts, a.Imbalance.Measured, view.FurthestCell, a.Imbalance.TrendCell, Name(a.Imbalance.Cause), a.Imbalance.CauseCell, SpreadLimit.Watch(a), SpreadLimit.Retire(a),
                 cell?.Cell, .. Parts(cell?.Ratio), .. Parts(a.Resistance.LeadMilliohms), a.Resistance.ReferenceCelsius, a.Resistance.LagSeconds, a.Resistance.WatchRatio, a.Resistance.ActRatio,
-                .. Parts(a.Capacity.LatestAh), a.Capacity.ReferenceAh, a.Capacity.ReferenceIsRated, .. Parts(a.Capacity.HealthPercent), a.Capacity.WatchPercent, a.Capacity.ActPercent,
+                .. Parts(a.Capacity.LatestAh), a.Capacity.ReferenceAh, .. Parts(a.Capacity.FirstMeasuredAh), a.Capacity.ReferenceIsRated, .. Parts(a.Capacity.HealthPercent), a.Capacity.WatchPercent, a.Capacity.ActPercent,
                 a.FullCharge.ThresholdVoltsPerCell, a.FullCharge.DaysConfirmed, a.FullCharge.DaysPossible, a.FullCharge.CurrentSpell?.Days, a.FullCharge.CurrentSpell?.Confirmed, a.FullCharge.ExtraLossPercentLow, a.FullCharge.ExtraLossPercentHigh,
-                a.Usage.Sessions, a.Usage.ThroughputAh, a.Usage.EquivalentFullCycles, a.Usage.First, a.Usage.Last,
+                a.Usage.Sessions, a.Usage.ThroughputAh, a.Usage.EquivalentFullCycles, .. Parts(a.Usage.EstimatedCycles), a.Usage.First, a.Usage.Last,
             ];
         }));
 
@@ -109,9 +109,9 @@ internal static class Tables
 
     private static DataSheet Findings(IReadOnlyList<PackView> views) => new(
         "findings",
-        ["pack", "code", "level", "cell", "value", "unit", "low", "high", "limit", "margin", "sessions", "text", "action"],
+        ["pack", "code", "level", "cell", "value", "unit", "low", "high", "count", "limit", "margin", "sessions", "text", "action"],
         views.SelectMany(view => view.Assessment.Findings.Select(f => (object?[])
-            [view.Label, Name(f.Code), Name(f.Level), f.Cell, f.Value, f.Unit, f.Low, f.High, f.Limit, f.Margin, string.Join(' ', f.Sessions), f.Text, f.Action])));
+            [view.Label, Name(f.Code), Name(f.Level), f.Cell, f.Value, f.Unit, f.Low, f.High, f.Count, f.Limit, f.Margin, string.Join(' ', f.Sessions), f.Text, f.Action])));
 
     private static DataSheet Deviations(IReadOnlyList<PackView> views) => new(
         "deviations",
@@ -136,7 +136,7 @@ internal static class Tables
         [
             "pack", "quantity", "unit", "cell", "origin", .. Named("intercept"), .. Named("slope_per_day"), "intercept_slope_covariance", "residual_degrees_of_freedom", "robust_slope_per_day",
             "readings", "readings_needed", "reason", .. Named("now"), .. Named("baseline"), .. Named("ratio"), .. Named("per_100_cycles"),
-            "limit_state", "limit_expected", "limit_low", "limit_high", "limit_reason",
+            "limit_state", "limit_expected", "limit_low", "limit_high", "limit_count", "limit_reason",
         ],
         views.SelectMany(TrendRows));
 
@@ -176,11 +176,11 @@ internal static class Tables
 
     private static object?[] LimitParts(LimitDate? limit) => limit switch
     {
-        null => [null, null, null, null, null],
-        LimitDate.Passed => ["passed", null, null, null, null],
-        LimitDate.Ahead ahead => ["ahead", ahead.Expected, ahead.Low, ahead.High, null],
-        LimitDate.NotWithin none => [$"not-within-{none.Years.ToString(System.Globalization.CultureInfo.InvariantCulture)}-years", null, null, null, null],
-        LimitDate.TooLittleData little => ["too-little-data", null, null, null, little.Reason],
+        null => [null, null, null, null, null, null],
+        LimitDate.Passed => ["passed", null, null, null, null, null],
+        LimitDate.Ahead ahead => ["ahead", ahead.Expected, ahead.Low, ahead.High, ahead.Count, null],
+        LimitDate.NotWithin none => [$"not-within-{none.Years.ToString(System.Globalization.CultureInfo.InvariantCulture)}-years", null, null, null, none.Count, null],
+        LimitDate.TooLittleData little => ["too-little-data", null, null, null, null, little.Reason],
         _ => throw new ArgumentException("A limit date of no known kind.", nameof(limit)),
     };
 

@@ -28,11 +28,11 @@ internal static class NextDate
         {
             (LimitDate.Ahead first, string what) = ahead[0];
             string range = first.High is { } high ? $"between {view.Dates.Coarse(first.Low, first.Expected, view.Now)} and {view.Dates.Coarse(high, first.Expected, view.Now)}" : $"not before {view.Dates.Coarse(first.Low, first.Expected, view.Now)}";
-            return ($"around {view.Dates.Coarse(first.Expected, first.Expected, view.Now)}", $"{what} ({range})");
+            return ($"around {view.Dates.Coarse(first.Expected, first.Expected, view.Now)}", $"{what} ({range}; n\u00A0=\u00A0{first.Count.ToString(CultureInfo.InvariantCulture)})");
         }
 
         return dates.Select(date => date.Limit).OfType<LimitDate.NotWithin>().FirstOrDefault() is { } none
-            ? ($"none within {Wording.Count(none.Years, "year", "years")}", "as far as the trends tell")
+            ? ($"none within {Wording.Count(none.Years, "year", "years")}", $"as far as the trends tell; n\u00A0=\u00A0{dates.Select(date => date.Limit).OfType<LimitDate.NotWithin>().Min(date => date.Count).ToString(CultureInfo.InvariantCulture)}{(dates.Any(date => date.Limit is LimitDate.NotWithin other && other.Count != none.Count) ? " or more" : "")}")
             : ("cannot be told yet", "");
     }
 }

@@ -62,7 +62,7 @@ internal static class PackFigures
 
         if (capacity.LatestAh is { } latest)
         {
-            return ($"{Wording.Figure(latest.Value, 2)}\u00A0Ah", $"{Wording.Range(latest.Low, latest.High, 2)}\u00A0Ah; nothing to hold it against");
+            return ($"{Wording.Figure(latest.Value, 2)}\u00A0Ah", $"{Wording.Range(latest.Low, latest.High, 2)}\u00A0Ah; n\u00A0=\u00A0{latest.Count.ToString(CultureInfo.InvariantCulture)}; nothing to hold it against");
         }
 
         return capacity.TrendAh is Trend.TooLittleData little
@@ -87,7 +87,7 @@ internal static class PackFigures
     public static (string Short, string Long) Usage(PackView view)
     {
         UsageAssessment usage = view.Assessment.Usage;
-        string cycles = usage.EquivalentFullCycles is { } full ? $"{Wording.Figure(full, full < 10 ? 1 : 0)} equivalent full cycles" : "cycles not known: no current was logged";
+        string cycles = usage.EstimatedCycles is { } estimate ? $"{Wording.Interval(estimate, 1)} full cycles of the measured capacity" : usage.EquivalentFullCycles is { } full ? $"{Wording.Figure(full, full < 10 ? 1 : 0)} equivalent full cycles" : "cycles not known: no current was logged";
         return (Wording.Count(usage.Sessions, "session", "sessions"), cycles);
     }
 

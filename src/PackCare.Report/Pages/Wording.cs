@@ -157,9 +157,9 @@ internal static class Wording
     public static string Sentence(LimitDate date, string limit, DateTimeOffset now, DateText dates) => date switch
     {
         LimitDate.Passed => $"It is past {limit}.",
-        LimitDate.Ahead { High: { } high } ahead => $"At this rate it reaches {limit} around {dates.Coarse(ahead.Expected, ahead.Expected, now)} (between {dates.Coarse(ahead.Low, ahead.Expected, now)} and {dates.Coarse(high, ahead.Expected, now)}).",
-        LimitDate.Ahead ahead => $"At this rate it reaches {limit} around {dates.Coarse(ahead.Expected, ahead.Expected, now)}, not before {dates.Coarse(ahead.Low, ahead.Expected, now)}; how late cannot be told.",
-        LimitDate.NotWithin none => $"As far as the trend tells, it does not reach {limit} within {Count(none.Years, "year", "years")}.",
+        LimitDate.Ahead { High: { } high } ahead => $"At this rate it reaches {limit} around {dates.Coarse(ahead.Expected, ahead.Expected, now)} (between {dates.Coarse(ahead.Low, ahead.Expected, now)} and {dates.Coarse(high, ahead.Expected, now)}; n\u00A0=\u00A0{ahead.Count.ToString(CultureInfo.InvariantCulture)}).",
+        LimitDate.Ahead ahead => $"At this rate it reaches {limit} around {dates.Coarse(ahead.Expected, ahead.Expected, now)}, not before {dates.Coarse(ahead.Low, ahead.Expected, now)}; how late cannot be told (n\u00A0=\u00A0{ahead.Count.ToString(CultureInfo.InvariantCulture)}).",
+        LimitDate.NotWithin none => $"As far as the trend tells, it does not reach {limit} within {Count(none.Years, "year", "years")} (n\u00A0=\u00A0{none.Count.ToString(CultureInfo.InvariantCulture)}).",
         LimitDate.TooLittleData little => $"When it reaches {limit} cannot be told: {LowerFirst(TrimStop(little.Reason))}.",
         _ => throw new ArgumentOutOfRangeException(nameof(date)),
     };

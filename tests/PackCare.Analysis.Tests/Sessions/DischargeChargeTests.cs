@@ -11,9 +11,23 @@ public sealed class DischargeChargeTests
         double[] seconds = [.. Enumerable.Range(0, 101).Select(i => i * 36.0)];
         double[] volts = [.. seconds.Select(t => 3.7 - (1.2 * t / 3600))];
 
-        double? ampereHours = DischargeCharge.ToCutoff(Series.Of(seconds, [.. seconds.Select(_ => -2.0)], [volts], voltDecimals: 6), 2.7);
+        DrawnCharge? drawn = DischargeCharge.ToCutoff(Series.Of(seconds, [.. seconds.Select(_ => -2.0)], [volts], voltDecimals: 6), 2.7);
 
-        Assert.Equal(5.0 / 3, ampereHours!.Value, 1e-5);
+        Assert.Equal(5.0 / 3, drawn!.Value.ToCrossingAh, 1e-5);
+    }
+
+    [Fact]
+    public void Counted_to_the_first_sample_below_the_cut_off_it_is_more_by_the_rest_of_that_interval()
+    {
+        // 2 A, samples every 100 s, 2.75 V at 3000 s and 2.65 V at 3100 s: crossed half way, at 3050 s.
+        double[] seconds = [0, 1000, 2000, 2900, 3000, 3100, 3200];
+        double[] volts = [3.7, 3.4, 3.1, 2.85, 2.75, 2.65, 2.95];
+        double[] amperes = [-2, -2, -2, -2, -2, -2, 0];
+
+        DrawnCharge drawn = DischargeCharge.ToCutoff(Series.Of(seconds, amperes, [volts], voltDecimals: 6), 2.7)!.Value;
+
+        Assert.Equal(2 * 3050 / 3600.0, drawn.ToCrossingAh, 1e-9);
+        Assert.Equal(2 * 3100 / 3600.0, drawn.ToFirstSampleAh, 1e-9);
     }
 
     [Fact]

@@ -144,9 +144,9 @@ internal static class StoryTeller
             double ratio = growth;
             LimitDate limit = !enough ? new LimitDate.TooLittleData("a trend takes five sessions with current steps")
                 : ratio >= 2 ? new LimitDate.Passed()
-                : ratio >= 1.4 ? new LimitDate.Ahead(Now.AddDays(170), Now.AddDays(110), Now.AddDays(290))
-                : ratio >= 1.05 ? new LimitDate.Ahead(Now.AddDays(3000), Now.AddDays(1500), null)
-                : new LimitDate.NotWithin(10);
+                : ratio >= 1.4 ? new LimitDate.Ahead(Now.AddDays(170), Now.AddDays(110), Now.AddDays(290), own.Count)
+                : ratio >= 1.05 ? new LimitDate.Ahead(Now.AddDays(3000), Now.AddDays(1500), null, own.Count)
+                : new LimitDate.NotWithin(10, own.Count);
             cells.Add(new CellResistance(cell, own.Count == 0 ? null : Around(own[^1].Value, 0.1, own.Count), enough ? Around(start, 0.05, 3) : null, enough ? Around(ratio, 0.04, own.Count) : null, trend, null, limit));
         }
 
@@ -172,8 +172,8 @@ internal static class StoryTeller
             : new Trend.TooLittleData(points.Count, 5, "a trend takes five sessions that show a capacity");
         LimitDate limit = !enough ? new LimitDate.TooLittleData("a trend takes five sessions that show a capacity")
             : health < 80 ? new LimitDate.Passed()
-            : story.Fade > 0.1 ? new LimitDate.Ahead(Now.AddDays(95), Now.AddDays(60), Now.AddDays(150))
-            : new LimitDate.NotWithin(5);
+            : story.Fade > 0.1 ? new LimitDate.Ahead(Now.AddDays(95), Now.AddDays(60), Now.AddDays(150), points.Count)
+            : new LimitDate.NotWithin(5, points.Count);
         return new CapacityAssessment(
             enough ? Around(points[^1].AmpereHours.Value, rated * 0.008, points.Count) : null,
             story.RatedAh ?? (points.Count > 0 ? points[0].AmpereHours.Value : null),
