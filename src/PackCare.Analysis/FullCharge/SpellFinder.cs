@@ -15,10 +15,14 @@ internal static class SpellFinder
     public static (IReadOnlyList<FullSpell> Over, DateTimeOffset? LeftFull) Find(IReadOnlyList<Sighting> sightings, double threshold)
     {
         var spells = new List<FullSpell>();
+        bool full = false;
         for (int i = 0; i < sightings.Count; i++)
         {
             Sighting last = sightings[i];
-            if (!(last.VoltsAfter >= threshold))
+            // A reading a few millivolts under the threshold in the middle of a spell is the same pack, settled: only use ends a spell.
+            bool settled = full && !last.InUse && last.VoltsBefore >= threshold - DroopVolts && last.VoltsAfter >= threshold - DroopVolts;
+            full = settled || last.VoltsAfter >= threshold;
+            if (!full)
             {
                 continue;
             }

@@ -7,8 +7,9 @@ namespace PackCare.Analysis.Imbalance;
 /// <param name="Needed">What it must exceed to differ from none at the 1 % level for the pack as a whole.</param>
 internal readonly record struct Hold(Estimate Percent, double Needed)
 {
-    /// <summary>How many of the latest readings may be left out to see what was found before them.</summary>
-    public const int LooksBack = 6;
+    /// <summary>How many of the latest readings may be left out, one after the other, to see what was found before them. The walk back ends much
+    /// sooner unless the figure hovers all the while between its release and its limit.</summary>
+    public const int LooksBack = 120;
 
     private const double ReleaseEvidence = 0.7;
     private const double ReleaseLimit = 0.8;

@@ -14,7 +14,7 @@ internal sealed record Leak(int Cell, Estimate PercentPerWeek, double Days, bool
     public double Needed { get; init; }
 
     /// <summary>What was found without the latest stretch, the latest two and so on.</summary>
-    public IReadOnlyList<Hold> Before { get; init; } = [];
+    public IEnumerable<Hold> Before { get; init; } = [];
 
     /// <summary>Whether it stands against a limit, with a release short of it.</summary>
     public bool Stands(double limit) => Hold.Stands(new Hold(PercentPerWeek, Needed), Before, limit);

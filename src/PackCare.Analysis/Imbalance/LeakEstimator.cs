@@ -35,8 +35,8 @@ internal static class LeakEstimator
             return now;
         }
 
-        IReadOnlyList<Leak>[] before = [.. Enumerable.Range(1, Hold.LooksBack).Where(left => left < all.Count).Select(left => Of(record, [.. all.SkipLast(left)]))];
-        return [.. now.Select(leak => leak with { Before = [.. before.SelectMany(then => then.Where(one => one.Cell == leak.Cell)).Select(one => new Hold(one.PercentPerWeek, one.Needed))] })];
+        var earlier = new Earlier<Leak>(all.Count - 1, left => Of(record, [.. all.SkipLast(left)]));
+        return [.. now.Select(leak => leak with { Before = earlier.Walk().SelectMany(then => then.Where(one => one.Cell == leak.Cell)).Select(one => new Hold(one.PercentPerWeek, one.Needed)) })];
     }
 
     private static IReadOnlyList<Leak> Of(PackRecord record, IReadOnlyList<RestStretch> all)

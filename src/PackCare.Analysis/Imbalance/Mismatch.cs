@@ -13,7 +13,7 @@ internal sealed record Mismatch(int Cell, Estimate Percent, bool Significant, IR
     public double Needed { get; init; }
 
     /// <summary>What was found without the latest session, the latest two and so on.</summary>
-    public IReadOnlyList<Hold> Before { get; init; } = [];
+    public IEnumerable<Hold> Before { get; init; } = [];
 
     /// <summary>Whether it stands against a limit, with a release short of it.</summary>
     public bool Stands(double limit) => Hold.Stands(new Hold(Percent, Needed), Before, limit);

@@ -19,8 +19,7 @@ internal static class MismatchEstimator
     public static IReadOnlyList<Mismatch> Of(PackRecord record)
     {
         SessionRecord[] aligned = [.. record.Sessions
-            .Where(session => session.Summary.Cells.Count == record.Cells && session.Summary.Cells.All(cell => cell.Alignment is not null))
-            .TakeLast(Latest + Hold.LooksBack)];
+            .Where(session => session.Summary.Cells.Count == record.Cells && session.Summary.Cells.All(cell => cell.Alignment is not null))];
         if (record.Cells < 2 || aligned.Length == 0)
         {
             return [];
@@ -32,8 +31,8 @@ internal static class MismatchEstimator
             return now;
         }
 
-        IReadOnlyList<Mismatch>[] before = [.. Enumerable.Range(1, Hold.LooksBack).Where(left => left < aligned.Length).Select(left => Of([.. aligned.SkipLast(left)], record.Cells))];
-        return [.. now.Select(cell => cell with { Before = [.. before.SelectMany(then => then.Where(one => one.Cell == cell.Cell)).Select(one => new Hold(one.Percent, one.Needed))] })];
+        var earlier = new Earlier<Mismatch>(aligned.Length - 1, left => Of(aligned[..^left], record.Cells));
+        return [.. now.Select(cell => cell with { Before = earlier.Walk().SelectMany(then => then.Where(one => one.Cell == cell.Cell)).Select(one => new Hold(one.Percent, one.Needed)) })];
     }
 
     private static IReadOnlyList<Mismatch> Of(SessionRecord[] aligned, int cells)

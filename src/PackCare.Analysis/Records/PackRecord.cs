@@ -7,6 +7,10 @@ namespace PackCare.Analysis.Records;
 /// <summary>A pack's history up to a moment, ordered by what was recorded and never by the order of import.</summary>
 internal sealed class PackRecord
 {
+    // Of two checks at one moment: by the first cell that differs.
+    private static readonly Comparer<IReadOnlyList<double>> VoltsInTurn = Comparer<IReadOnlyList<double>>.Create((one, other) =>
+        one.Zip(other, (a, b) => a.CompareTo(b)).FirstOrDefault(sign => sign != 0) is var first && first != 0 ? first : one.Count.CompareTo(other.Count));
+
     /// <summary>Orders a history.</summary>
     public PackRecord(PackHistory history, DateTimeOffset now)
     {
@@ -15,9 +19,10 @@ internal sealed class PackRecord
         Profile = ChemistryProfile.Of(history.Pack.Details.Chemistry);
         Sessions = [.. history.Sessions
             .Where(session => Moment.HasCome(session.Started))
-            .OrderBy(session => session.Started).ThenBy(session => session.Ended).ThenBy(session => session.FileName, StringComparer.Ordinal)];
-        SpotChecks = [.. history.SpotChecks.Where(check => Moment.HasCome(check.At)).OrderBy(check => check.At).ThenBy(check => check.CellVolts.Sum())];
-        Entries = [.. history.Entries.Where(entry => Moment.HasCome(entry.At)).OrderBy(entry => entry.At).ThenBy(entry => entry.Kind).ThenBy(entry => entry.Text, StringComparer.Ordinal)];
+            .OrderBy(session => session.Started).ThenBy(session => session.Ended).ThenBy(session => session.FileName, StringComparer.Ordinal)
+            .ThenBy(session => session.Summary.SampleCount).ThenBy(session => session.Summary.NetChargeAh).ThenBy(session => session.Summary.NetEnergyWh)];
+        SpotChecks = [.. history.SpotChecks.Where(check => Moment.HasCome(check.At)).OrderBy(check => check.At).ThenBy(check => check.CellVolts, VoltsInTurn)];
+        Entries = [.. history.Entries.Where(entry => Moment.HasCome(entry.At)).OrderBy(entry => entry.At).ThenBy(entry => entry.Kind).ThenBy(entry => entry.Text, StringComparer.Ordinal).ThenBy(entry => entry.MaxCelsius)];
         Rests = [.. Sessions.SelectMany(session => RestReadings.Of(session, Cells))
             .Concat(SpotChecks.Select(check => RestReadings.Of(check, Cells)).OfType<RestReading>())
             .OrderBy(reading => reading.At)

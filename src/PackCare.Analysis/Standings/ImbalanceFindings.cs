@@ -13,7 +13,6 @@ internal static class ImbalanceFindings
 {
     private const int ChargesLookedAt = 4;
     private const int ChargesApart = 3;
-    private const int OffsetsLookedAt = 12;
 
     /// <summary>The findings.</summary>
     public static IEnumerable<Finding> Of(Evidence evidence) =>
@@ -68,7 +67,7 @@ internal static class ImbalanceFindings
         double limit = evidence.Limits[LimitKey.RestSpreadWatch];
         RestReading[] lately = [.. charges.TakeLast(ChargesLookedAt)];
         RestReading[] apart = [.. lately.Where(reading => reading.SpreadMillivolts > limit)];
-        if (lately.Length < ChargesLookedAt || apart.Length < ChargesApart || lately[^1].SpreadMillivolts <= 0.8 * limit)
+        if (!NeverLevel(charges, limit))
         {
             yield break;
         }
@@ -84,8 +83,23 @@ internal static class ImbalanceFindings
             limit,
             limit - lately[^1].SpreadMillivolts,
             Sessions(apart),
-            $"{apart.Length} of the last {lately.Length} completed charges ended with the cells more than {Say.Number(limit, "0")} mV apart: they are charged without being brought level.",
+            $"{apart.Length} of the last {lately.Length} completed charges ended with the cells more than {Say.Number(limit, "0")} mV apart, the latest with {Say.Number(lately[^1].SpreadMillivolts, "0")} mV: they are charged without being brought level.",
             "Charge it with the balance lead connected and the charger's balancing on, within the maker's limits; cells that are not brought level can be overcharged one by one.");
+    }
+
+    // On with three of four charges over the limit; off with one that ends under half of it, which is to be brought level, or two in a row well under it.
+    private static bool NeverLevel(IReadOnlyList<RestReading> charges, double limit)
+    {
+        bool on = false;
+        for (int end = ChargesLookedAt; end <= charges.Count; end++)
+        {
+            int apart = charges.Skip(end - ChargesLookedAt).Take(ChargesLookedAt).Count(reading => reading.SpreadMillivolts > limit);
+            double last = charges[end - 1].SpreadMillivolts;
+            bool level = last < 0.5 * limit || Math.Max(last, charges[end - 2].SpreadMillivolts) < 0.8 * limit;
+            on = (on || apart >= ChargesApart) && !level;
+        }
+
+        return on;
     }
 
     private static IEnumerable<Finding> Offset(Evidence evidence)
@@ -97,9 +111,12 @@ internal static class ImbalanceFindings
         }
 
         (Estimate offset, int index) = evidence.Imbalance.ChargeOffsetPercent.Select((estimate, i) => (estimate, i)).MaxBy(item => Math.Abs(item.estimate.Value));
-        IEnumerable<double> back = evidence.Record.Rests.Reverse().Take(OffsetsLookedAt)
-            .Select(reading => CellOffsets.Percent(reading, evidence.Record.Profile.Curve) is { Count: > 0 } all ? Math.Abs(all[index].Value) : 0);
-        if (!Latch.StillPast(back, limit, 0.8 * limit) || offset.Low * offset.High <= 0)
+        // Readings where the curve is too flat to tell neither raise nor end it.
+        IEnumerable<double> back = evidence.Record.Rests.Reverse()
+            .Select(reading => CellOffsets.Percent(reading, evidence.Record.Profile.Curve))
+            .Where(all => all.Count > 0)
+            .Select(all => Math.Abs(all[index].Value));
+        if (!Latch.StillPastTwice(back, limit, 0.8 * limit) || offset.Low * offset.High <= 0)
         {
             yield break;
         }

@@ -11,11 +11,11 @@ internal static class Latch
     private const int Window = 5;
 
     /// <summary>How far back towards harmless a figure must go, as a part of the way from harmless to the limit.</summary>
-    public const double Release = 0.9;
+    public const double Release = 0.8;
 
     /// <summary>
     /// Whether a figure that grows with harm passed its limit and has not been back under the release since: running medians of five
-    /// readings, on at the limit, off below harmless + 0.9 (limit - harmless).
+    /// readings, on with two in a row at the limit, off below harmless + 0.8 (limit - harmless).
     /// </summary>
     /// <param name="readings">In order of time.</param>
     /// <param name="limit">The limit.</param>
@@ -25,13 +25,41 @@ internal static class Latch
         double sign = Math.Sign(limit - harmless);
         double release = harmless + (Release * (limit - harmless));
         bool on = false;
+        bool before = false;
         for (int end = 3; end <= readings.Count; end++)
         {
             double middle = sign * readings.Skip(Math.Max(0, end - Window)).Take(Math.Min(Window, end)).Median();
-            on = middle >= sign * limit || (on && middle >= sign * release);
+            bool past = middle >= sign * limit;
+            on = (past && before) || (on && middle >= sign * release);
+            before = past;
         }
 
         return on;
+    }
+
+    /// <summary>Whether single readings, walked back from the latest, stay past the release until one is past the limit; one under the release by itself ends nothing.</summary>
+    /// <param name="latestFirst">Readings that grow with harm, the latest first.</param>
+    /// <param name="limit">The limit.</param>
+    /// <param name="release">Where it ends, short of the limit.</param>
+    public static bool StillPastTwice(IEnumerable<double> latestFirst, double limit, double release)
+    {
+        bool under = false;
+        foreach (double value in latestFirst)
+        {
+            if (value >= limit)
+            {
+                return true;
+            }
+
+            if (under && value < release)
+            {
+                return false;
+            }
+
+            under = value < release;
+        }
+
+        return false;
     }
 
     /// <summary>Whether single readings, walked back from the latest, stay past the release until one is past the limit.</summary>

@@ -54,12 +54,12 @@ internal static class WearFindings
         }
     }
 
-    // The estimate is past the limit (or was, and is not yet past the release), its interval clearly past none, and the single readings of late agree: two of the last three.
-    private static bool Stands(Estimate ratio, double[] recent, double limit) =>
-        Past(ratio, recent, limit, 1, 0.6) || (Latch.Holds(recent, limit, 1) && Past(ratio, recent, limit, Latch.Release, 0.5));
+    // How far the estimate must have gone, as a part of the way from harmless to the limit. The latch over the readings says whether it is past
+    // the limit; were the estimate held against the limit itself, one that swings about it would raise and drop the finding in turn.
+    private const double EstimateToo = 0.6;
 
-    private static bool Past(Estimate ratio, double[] recent, double limit, double part, double sure) =>
-        ratio.Value >= 1 + (part * (limit - 1)) && ratio.Low >= 1 + (sure * (limit - 1)) && recent.TakeLast(3).Count(value => value >= 0.9 * limit) >= 2;
+    private static bool Stands(Estimate ratio, double[] recent, double limit) =>
+        Latch.Holds(recent, limit, 1) && ratio.Value >= 1 + (EstimateToo * (limit - 1)) && ratio.Low >= 1 + (0.5 * (limit - 1));
 
     private static IEnumerable<Finding> Capacity(Evidence evidence)
     {
@@ -97,8 +97,7 @@ internal static class WearFindings
     }
 
     private static bool Faded(Estimate health, double[] readings, double limit) =>
-        (health.Value <= limit || (Latch.Holds(readings, limit, 100) && health.Value <= 100 - (Latch.Release * (100 - limit))))
-        && readings.TakeLast(3).Count(value => value <= limit * 1.05) >= 2;
+        Latch.Holds(readings, limit, 100) && health.Value <= 100 - (EstimateToo * (100 - limit));
 
     private static IEnumerable<Finding> Leads(Evidence evidence)
     {
