@@ -15,8 +15,11 @@ internal sealed record LongLife(bool Fading, IReadOnlyList<FindingCode> Blamed, 
         bool fading = number % 2 == 1;
         var bench = new Bench(random, noiseVolts: 0.001);
         double perDay = fading ? random.NextBetween(0.0002, 0.0005) : 0;
+        DateTimeOffset began = bench.Now;
+        double worn = 0;
         for (int i = 0; i < Outings; i++)
         {
+            double before = Middle(bench);
             bench.Charge();
             if (i % 3 == 1)
             {
@@ -28,6 +31,7 @@ internal sealed record LongLife(bool Fading, IReadOnlyList<FindingCode> Blamed, 
             }
 
             bench.Store();
+            worn += before - Middle(bench);
             double days = random.NextBetween(8, 25);
             bench.Rest(days);
             for (int cell = 0; fading && cell < bench.Cells; cell++)
@@ -41,13 +45,14 @@ internal sealed record LongLife(bool Fading, IReadOnlyList<FindingCode> Blamed, 
         double? ahead = null;
         if (fading)
         {
-            // The truth goes on at the pace at which it went.
+            // The truth goes on as it went: by the line, by use, and by the calendar.
+            double byUse = worn / (then - began).TotalDays;
             while (Middle(bench) > 0.80 && (bench.Now - then).TotalDays < 3650)
             {
                 bench.Rest(5);
                 for (int cell = 0; cell < bench.Cells; cell++)
                 {
-                    bench.Pack.Damage(cell, perDay * 5, 0);
+                    bench.Pack.Damage(cell, (perDay + byUse) * 5, 0);
                 }
             }
 
