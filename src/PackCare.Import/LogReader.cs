@@ -187,7 +187,8 @@ public static class LogReader
         List<int> read = [.. Enumerable.Range(0, outcomes.Count).Where(o => outcomes[o].IsRead)];
         if (read.Count == 0)
         {
-            return outcomes.OrderByDescending(outcome => outcome.Stage).First().Result;
+            // Under a wrong dialect a log fails at its first rows; under the right one at the damage.
+            return outcomes.OrderByDescending(outcome => outcome.Stage).ThenByDescending(RefusedAt).First().Result;
         }
 
         // What a wrong delimiter leaves may pass for one voltage, but not for several cells beside each other.
@@ -214,6 +215,9 @@ public static class LogReader
 
         return first;
     }
+
+    private static int RefusedAt(Outcome outcome) =>
+        outcome.Result.Problems.FirstOrDefault(problem => problem.Level == ProblemLevel.Refusal)?.Line is int line && outcome.Table.Rows > 0 && line > outcome.Table.LineOf(0) ? line : 0;
 
     private static int Cells(Outcome outcome) => outcome.Result.Sessions.Max(session => session.Samples.CellCount);
 

@@ -163,8 +163,8 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             return pairs[0];
         }
 
-        // What a header calls by a word of its own is no current for want of another.
-        List<ColumnRole> candidates = [.. unknown.Where(role => role.Header is null && !IsFlag(role) && CanBeCurrent(role))];
+        // What a header calls by a word of its own is no current for want of another, nor is what never changes: the cells answer to neither.
+        List<ColumnRole> candidates = [.. unknown.Where(role => role.Header is null && !role.Profile!.IsConstant && !IsFlag(role) && CanBeCurrent(role))];
         List<ColumnRole> temperatures = [.. unknown.Where(CanBeTemperature)];
         List<ColumnRole> only = [.. candidates.Where(role => !temperatures.Contains(role))];
         if (only.Count == 1)
@@ -672,7 +672,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         "ambiguous-time", 0, timeRole, "numbers that could be hours, minutes and seconds without colons", "write the time with colons, or state its unit in the header: time [s]");
 
     private void RefuseTime() => columns.Refuse(
-        "ambiguous-time-unit", 0, timeRole, "a time column that could be in seconds or in milliseconds", "state the unit in the header: time [s] or time [ms]");
+        "ambiguous-time-unit", 0, timeRole, timeRole.Column.MaxDecimals > 0 ? "a time column that could be in seconds, in minutes or in hours" : "a time column that could be in seconds or in milliseconds", "state the unit in the header: time [s] or time [ms]");
 
     private static double Drift(Flow flow) => flow.DriftWhilePositive - flow.DriftWhileNegative;
 

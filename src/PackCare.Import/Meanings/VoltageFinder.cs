@@ -52,6 +52,15 @@ internal static class VoltageFinder
 
     private static void NamedCells(LogColumns columns)
     {
+        // Words in a few rows of a cell are damage; the same word in all of them says that there is no cell.
+        ColumnRole? words = columns.Roles.FirstOrDefault(role => role is { IsUsed: false, Hint: { Quantity: Quantity.Voltage, IsCell: true, IsDerived: false, Number: not null }, Column.Shape: ColumnShape.Text }
+            && role.Column.Present > 0 && role.Column.Present < columns.Table.Rows && !role.Column.TooManyWords);
+        if (words is not null)
+        {
+            columns.Refuse("not-a-number", LogColumns.FirstRow(words, 1, word => !double.IsNaN(word)), words, $"\"{Refusals.Snippet(words.Column.Words[0])}\" where a number is due", "correct that value, or clear it if there was no reading");
+            return;
+        }
+
         List<ColumnRole> named = [.. columns.Roles.Where(role => IsFree(role) && role.Hint.Quantity == Quantity.Voltage && !role.Hint.IsPack && (role.Hint.IsCell || role.Hint.Number is not null))];
         if (named.Count == 0)
         {
@@ -100,6 +109,12 @@ internal static class VoltageFinder
         named = [.. named.OrderBy(role => role.Number)];
         while (named.Count > 1 && (named[^1].Profile!.Count == 0 || named[^1].Profile is { Min: 0, Max: 0 }))
         {
+            if (named[^1].Column is { FailedLine: > 0 } failed)
+            {
+                columns.Problems.Add(Refusals.Refuse("not-a-number", failed.FailedLine, failed.Index + 1, $"\"{failed.FailedText}\" where a number is due", "correct that value, or clear it if there was no reading"));
+                return;
+            }
+
             named[^1].Why = "no cell is connected: the column is empty or zero throughout";
             named.RemoveAt(named.Count - 1);
         }
