@@ -98,12 +98,7 @@ public sealed partial class LabelsFitThePaper(OpenReport open) : IDisposable
     }
 
     [Theory]
-    [InlineData(360, false)]
-    [InlineData(360, true)]
-    [InlineData(768, false)]
-    [InlineData(768, true)]
-    [InlineData(1440, false)]
-    [InlineData(1440, true)]
+    [MemberData(nameof(Screens.All), MemberType = typeof(Screens))]
     public async Task The_page_of_labels_can_be_read_on_every_screen(int width, bool dark)
     {
         CancellationToken stop = TestContext.Current.CancellationToken;

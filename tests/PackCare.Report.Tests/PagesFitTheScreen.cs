@@ -44,12 +44,7 @@ public sealed partial class PagesFitTheScreen(OpenReport open)
         """;
 
     [Theory]
-    [InlineData(360, false)]
-    [InlineData(360, true)]
-    [InlineData(768, false)]
-    [InlineData(768, true)]
-    [InlineData(1440, false)]
-    [InlineData(1440, true)]
+    [MemberData(nameof(Screens.All), MemberType = typeof(Screens))]
     public async Task Nothing_is_clipped_or_needs_scrolling_sideways_and_the_accessibility_engine_finds_nothing(int width, bool dark)
     {
         CancellationToken stop = TestContext.Current.CancellationToken;

@@ -17,11 +17,11 @@ internal static class ResistanceSeries
     public static IReadOnlyList<CorrectedResistance> Of(PackRecord record) =>
         [.. Raw(record)
             .Where(raw => TemperatureCorrection.To25(raw.Reading.Celsius ?? UnknownCelsius) is not null)
-            .GroupBy(raw => (raw.Instrument, FromSession: raw.Session is not null, raw.Reading.LagSeconds))
+            .GroupBy(raw => new Method(raw.Instrument, raw.Session is not null, raw.Reading.LagSeconds))
             .SelectMany(series => Correct([.. series]))
             .OrderBy(item => item.Point.At).ThenBy(item => item.Point.LagSeconds).ThenBy(item => item.Point.Cell)];
 
-    private static IEnumerable<(DateTimeOffset At, long? Session, int Cell, ResistanceReading Reading, bool Instrument)> Raw(PackRecord record)
+    private static IEnumerable<RawReading> Raw(PackRecord record)
     {
         foreach (SessionRecord session in record.Sessions.Where(session => session.Summary.Cells.Count == record.Cells))
         {
@@ -29,12 +29,12 @@ internal static class ResistanceSeries
             {
                 if (cell.Resistance is { } stepped)
                 {
-                    yield return (session.Started, session.Id, cell.Cell, stepped, false);
+                    yield return new RawReading(session.Started, session.Id, cell.Cell, stepped, Instrument: false);
                 }
 
                 if (cell.InstrumentResistance is { } stated)
                 {
-                    yield return (session.Started, session.Id, cell.Cell, stated, true);
+                    yield return new RawReading(session.Started, session.Id, cell.Cell, stated, Instrument: true);
                 }
             }
         }
@@ -45,12 +45,12 @@ internal static class ResistanceSeries
             {
                 // An instrument shows a tenth of a milliohm at best, and contact adds a few percent.
                 double ohms = check.CellMilliohms[i] / 1000;
-                yield return (check.At, null, i + 1, new ResistanceReading(ohms, Math.Max(0.0001, 0.03 * ohms), 1, 0, check.Celsius), true);
+                yield return new RawReading(check.At, null, i + 1, new ResistanceReading(ohms, Math.Max(0.0001, 0.03 * ohms), 1, 0, check.Celsius), Instrument: true);
             }
         }
     }
 
-    private static IEnumerable<CorrectedResistance> Correct((DateTimeOffset At, long? Session, int Cell, ResistanceReading Reading, bool Instrument)[] series)
+    private static IEnumerable<CorrectedResistance> Correct(RawReading[] series)
     {
         DateTimeOffset first = series.Min(raw => raw.At);
         var own = OwnActivation.Of([.. series.Select(raw => (
@@ -59,7 +59,7 @@ internal static class ResistanceSeries
             raw.Reading.Ohms * 1000 * TemperatureCorrection.To25(raw.Reading.Celsius ?? UnknownCelsius)!.Value.Factor,
             raw.Reading.StandardErrorOhms * 1000 * TemperatureCorrection.To25(raw.Reading.Celsius ?? UnknownCelsius)!.Value.Factor,
             raw.Reading.Celsius))]);
-        foreach (var raw in series)
+        foreach (RawReading raw in series)
         {
             double celsius = raw.Reading.Celsius ?? UnknownCelsius;
             double factor = 1000 * TemperatureCorrection.To25(celsius)!.Value.Factor * own.Factor(celsius);
@@ -79,4 +79,9 @@ internal static class ResistanceSeries
                 temperature);
         }
     }
+
+    // Of classes, since generic code over tuples is not compiled ahead and delays every start.
+    private sealed record RawReading(DateTimeOffset At, long? Session, int Cell, ResistanceReading Reading, bool Instrument);
+
+    private sealed record Method(bool Instrument, bool FromSession, double LagSeconds);
 }

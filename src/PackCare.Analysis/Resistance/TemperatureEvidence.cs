@@ -24,29 +24,35 @@ internal static class TemperatureEvidence
     private const double TooMuchScatter = 6;
 
     /// <summary>A sentence each; none where all readings were taken near one temperature.</summary>
-    public static IReadOnlyList<string> Of(PackRecord record) => [.. LeftOut(record), .. Law(record)];
-
-    private static IEnumerable<(int Cell, ResistanceReading Reading, SessionRecord Session)> Readings(PackRecord record) =>
-        from session in record.Sessions
-        where session.Summary.Cells.Count == record.Cells
-        from cell in session.Summary.Cells
-        where cell.Resistance?.Celsius is not null
-        select (cell.Cell, cell.Resistance!, session);
-
-    private static IEnumerable<string> LeftOut(PackRecord record)
+    public static IReadOnlyList<string> Of(PackRecord record)
     {
-        var far = Readings(record).Where(item => TemperatureCorrection.To25(item.Reading.Celsius!.Value) is null).ToList();
+        CellReading[] all = Readings(record);
+        return [.. LeftOut(all), .. Law(all)];
+    }
+
+    private static CellReading[] Readings(PackRecord record) =>
+    [
+        .. from session in record.Sessions
+           where session.Summary.Cells.Count == record.Cells
+           from cell in session.Summary.Cells
+           where cell.Resistance?.Celsius is not null
+           select new CellReading(cell.Cell, cell.Resistance!, session),
+    ];
+
+    private static IEnumerable<string> LeftOut(CellReading[] all)
+    {
+        var far = all.Where(item => TemperatureCorrection.To25(item.Reading.Celsius!.Value) is null).ToList();
         foreach (var session in far.GroupBy(item => item.Session.Id).TakeLast(MostShown))
         {
-            var worst = session.MaxBy(item => item.Reading.Ohms);
+            CellReading worst = session.MaxBy(item => item.Reading.Ohms)!;
             Estimate milliohms = Estimates.FromNormal(1000 * worst.Reading.Ohms, 1000 * worst.Reading.StandardErrorOhms, worst.Reading.Count);
             yield return $"At {Say.Number(worst.Reading.Celsius!.Value, "0.0")} C, on {Say.Day(worst.Session.Started)}, cell {worst.Cell} had {Say.Interval(milliohms, "0.0", "mOhm")} as measured, {Say.Number(worst.Reading.LagSeconds, "0.#")} s after {Say.Count(worst.Reading.Count, "step", "steps")}: more than {Say.Number(TemperatureCorrection.LargestDifference, "0")} K from 25 C, so it is not corrected and does not count in the figures at 25 C.";
         }
     }
 
-    private static IEnumerable<string> Law(PackRecord record)
+    private static IEnumerable<string> Law(CellReading[] all)
     {
-        foreach (var series in Readings(record).GroupBy(item => (item.Cell, item.Reading.LagSeconds)).OrderBy(series => series.Key.Cell))
+        foreach (var series in all.GroupBy(item => (item.Cell, item.Reading.LagSeconds)).OrderBy(series => series.Key.Cell))
         {
             ResistanceReading[] readings = [.. series.Select(item => item.Reading).Where(reading => reading.Ohms > 3 * reading.StandardErrorOhms)];
             if (readings.Length < FewestReadings || readings.Max(reading => reading.Celsius!.Value) - readings.Min(reading => reading.Celsius!.Value) < LeastSpan)
@@ -87,4 +93,7 @@ internal static class TemperatureEvidence
             yield return $"Cell {series.Key.Cell}: {readings.Length} readings {range} give an activation energy of {Say.Interval(energy, "0.0", "kJ/mol")}, {judged}.";
         }
     }
+
+    // Of a class, since generic code over tuples is not compiled ahead and delays every start.
+    private sealed record CellReading(int Cell, ResistanceReading Reading, SessionRecord Session);
 }
