@@ -197,6 +197,12 @@ public static class LogReader
             read.RemoveAll(o => Cells(outcomes[o]) == 0);
         }
 
+        // Cells that add up to another column in every row are proved; what else the digits could be split into is not.
+        if (read.Exists(o => AddUp(outcomes[o])))
+        {
+            read.RemoveAll(o => !AddUp(outcomes[o]));
+        }
+
         ReadResult first = outcomes[read[0]].Result;
         foreach (int other in read.Skip(1))
         {
@@ -218,6 +224,8 @@ public static class LogReader
 
     private static int RefusedAt(Outcome outcome) =>
         outcome.Result.Problems.FirstOrDefault(problem => problem.Level == ProblemLevel.Refusal)?.Line is int line && outcome.Table.Rows > 0 && line > outcome.Table.LineOf(0) ? line : 0;
+
+    private static bool AddUp(Outcome outcome) => Cells(outcome) >= 2 && outcome.Result.Reading!.Columns.Any(column => column.Meaning == ColumnMeaning.PackVoltage);
 
     private static int Cells(Outcome outcome) => outcome.Result.Sessions.Max(session => session.Samples.CellCount);
 

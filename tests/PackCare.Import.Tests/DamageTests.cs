@@ -13,6 +13,10 @@ public class DamageTests
     [MemberData(nameof(KeptSeeds))]
     public void Damage_in_one_row_that_once_went_wrong_leaves_all_other_rows_right(int seed) => DamageOneRow(seed, inRarerForm: false);
 
+    [Theory]
+    [InlineData(505998)]
+    public void Damage_in_one_row_of_a_rarer_form_that_once_went_wrong_leaves_all_other_rows_right(int seed) => DamageOneRow(seed, inRarerForm: seed % 2 == 1);
+
     [Fact]
     public void Damage_in_one_row_ends_in_refusal_or_leaves_all_other_rows_right()
     {

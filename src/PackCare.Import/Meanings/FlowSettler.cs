@@ -710,7 +710,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         {
             because = "the current is zero throughout, so its sign does not matter";
         }
-        else if (flow.Negative == 0 && RunsBothWays(flow, size))
+        else if (flow.Negative == 0 && RunsBothWays(current, flow, size))
         {
             columns.Refuse("direction-unclear", 0, current, "a current without a sign in a log that both charges and discharges", "log the current with its sign, or with a column that says charge or discharge");
             return;
@@ -747,8 +747,12 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             columns.Notice("sign-assumed", 0, current, "a current whose sign nothing in the log confirms", "charging was taken as positive; if it is not, say so with a reading guide");
         }
 
-        // A current that tapers off lowers the voltage while the cells still charge: what the resistance does is taken off.
-        double DriftOfCells() => step > 0 == (flow.StepProduct > 0) && step != 0 ? Flow.DriftWithoutResistance(axis, map, _voltages, current, flow.StepProduct / flow.StepSquare) : drift;
+        // A current that tapers off lowers the voltage while the cells still charge: what the resistance does is taken off, if it is one.
+        double DriftOfCells()
+        {
+            (double own, _, _, double ohms) = Flow.Course(axis, map, _voltages, current);
+            return step != 0 && Math.Sign(ohms) == step ? own : drift;
+        }
 
         current.Negated = negated;
         current.Why = $"{current.Why}; {(negated ? "turned round so that charging is positive" : "charging is positive")}: {because}";
@@ -767,11 +771,23 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
     }
 
     // A current without negative values under which the cells now rise, now fall: its sign is missing, not positive.
-    private static bool RunsBothWays(Flow flow, double size)
+    private bool RunsBothWays(ColumnRole current, Flow flow, double size)
     {
         bool stepsDisagree = flow.StepProductSize > 0 && Math.Abs(flow.StepProduct) < 0.5 * flow.StepProductSize && flow.StepProductSize / flow.StepSquare * size > 0.002;
         double most = flow.StepProductSize > 0 && !stepsDisagree ? 0.15 : 0.02;
-        return stepsDisagree || (flow.LargestRise > most && flow.LargestFall > most);
+        if (stepsDisagree || (flow.LargestRise > most && flow.LargestFall > most))
+        {
+            return true;
+        }
+
+        // Cells that recover from a heavier load rise by little; those that charge rise about as far as they fall.
+        if (flow.LargestRise > 0.02 && flow.LargestFall > 0.02)
+        {
+            (_, double rise, double fall, _) = Flow.Course(axis, map, _voltages, current);
+            return Math.Min(rise, fall) > 0.02 && Math.Min(rise, fall) > 0.3 * Math.Max(rise, fall);
+        }
+
+        return false;
     }
 
     private void SettleEnergy(ColumnRole current)
