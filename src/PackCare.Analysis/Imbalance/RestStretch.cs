@@ -1,5 +1,6 @@
 using PackCare.Analysis.Records;
 using PackCare.Core.Packs;
+using PackCare.Core.Sessions;
 
 namespace PackCare.Analysis.Imbalance;
 
@@ -48,9 +49,23 @@ internal sealed record RestStretch(IReadOnlyList<RestReading> Readings)
 
     private static bool Untouched(RestReading from, RestReading to, PackRecord record) =>
         from.Source != RestSource.SessionStart
-        && !record.Sessions.Any(session => session.Started >= from.At && session.Started < to.At)
+        && !Began(record.Sessions, from.At, to.At)
         && !record.Entries.Any(entry => entry.Kind is EntryKind.Run or EntryKind.Storage && entry.At > from.At && entry.At < to.At)
         && Plausible(from, to, record);
+
+    // Whether a session began between two moments, the first included; sessions are in order of time.
+    private static bool Began(IReadOnlyList<SessionRecord> sessions, DateTimeOffset from, DateTimeOffset to)
+    {
+        int low = 0;
+        int high = sessions.Count;
+        while (low < high)
+        {
+            int middle = (low + high) / 2;
+            (low, high) = sessions[middle].Started < from ? (middle + 1, high) : (low, middle);
+        }
+
+        return low < sessions.Count && sessions[low].Started < to;
+    }
 
     // For losses the best cell is looked at, since a leaking one must not make its own pack look used; for gains the least, since a
     // charge lifts every cell, noise only some.

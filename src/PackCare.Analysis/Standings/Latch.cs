@@ -1,5 +1,3 @@
-using MathNet.Numerics.Statistics;
-
 namespace PackCare.Analysis.Standings;
 
 /// <summary>
@@ -28,13 +26,25 @@ internal static class Latch
         bool before = false;
         for (int end = 3; end <= readings.Count; end++)
         {
-            double middle = sign * readings.Skip(Math.Max(0, end - Window)).Take(Math.Min(Window, end)).Median();
+            double middle = sign * MedianBefore(readings, end);
             bool past = middle >= sign * limit;
             on = (past && before) || (on && middle >= sign * release);
             before = past;
         }
 
         return on;
+    }
+
+    private static double MedianBefore(IReadOnlyList<double> readings, int end)
+    {
+        Span<double> window = stackalloc double[Math.Min(Window, end)];
+        for (int i = 0; i < window.Length; i++)
+        {
+            window[i] = readings[end - window.Length + i];
+        }
+
+        window.Sort();
+        return (window[(window.Length - 1) / 2] + window[window.Length / 2]) / 2;
     }
 
     /// <summary>Whether single readings, walked back from the latest, stay past the release until one is past the limit; one under the release by itself ends nothing.</summary>

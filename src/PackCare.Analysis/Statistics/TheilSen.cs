@@ -13,7 +13,9 @@ internal static class TheilSen
     public static double Slope(IReadOnlyList<double> x, IReadOnlyList<double> y)
     {
         int stride = 1 + ((x.Count - 1) / MaxPoints);
-        var slopes = new List<double>();
+        int kept = (x.Count + stride - 1) / stride;
+        var slopes = new double[kept * (kept - 1) / 2];
+        int count = 0;
         for (int i = 0; i < x.Count; i += stride)
         {
             for (int j = i + stride; j < x.Count; j += stride)
@@ -21,11 +23,21 @@ internal static class TheilSen
                 double run = x[j] - x[i];
                 if (run != 0)
                 {
-                    slopes.Add((y[j] - y[i]) / run);
+                    slopes[count++] = (y[j] - y[i]) / run;
                 }
             }
         }
 
-        return slopes.Count == 0 ? double.NaN : slopes.Median();
+        if (count == 0)
+        {
+            return double.NaN;
+        }
+
+        if (count < slopes.Length)
+        {
+            Array.Resize(ref slopes, count);
+        }
+
+        return ArrayStatistics.MedianInplace(slopes);
     }
 }

@@ -26,13 +26,18 @@ internal static class Knee
             return null;
         }
 
-        double line = Bic(x, y, weights, null);
+        if (WeightedLine.Fit(x, y, weights) is not { } straight)
+        {
+            return null;
+        }
+
+        double line = Bic(x.Length, straight.WeightedSquares, 2);
         (int Index, double Bic) best = (-1, double.PositiveInfinity);
         // Along a long record a bend need not be placed to the session.
         int stride = Math.Max(1, x.Length / MostPlaces);
         for (int i = EachSide; i <= x.Length - EachSide; i += stride)
         {
-            if (x[i] > x[i - 1] && Bic(x, y, weights, x[i - 1]) is var bic && bic < best.Bic)
+            if (x[i] > x[i - 1] && Bent(x, y, weights, straight, x[i - 1]) is var squares && Bic(x.Length, squares, 4) is var bic && bic < best.Bic)
             {
                 best = (i, bic);
             }
@@ -41,25 +46,27 @@ internal static class Knee
         return best.Bic < line - Strong ? best.Index : null;
     }
 
-    private static double Bic(double[] x, double[] y, double[] weights, double? knot)
+    // The third column, how far x is past the knot, is freed of the line; what it takes off the squares is its own share alone.
+    private static double Bent(double[] x, double[] y, double[] weights, WeightedLine straight, double knot)
     {
-        var design = new double[x.Length, knot is null ? 2 : 3];
-        for (int i = 0; i < x.Length; i++)
-        {
-            design[i, 0] = 1;
-            design[i, 1] = x[i];
-            if (knot is { } at)
-            {
-                design[i, 2] = Math.Max(0, x[i] - at);
-            }
-        }
-
-        if (LinearModel.Fit(design, y, weights) is not { } fit)
+        double[] past = [.. x.Select(at => Math.Max(0, at - knot))];
+        if (WeightedLine.Fit(x, past, weights) is not { } shape)
         {
             return double.PositiveInfinity;
         }
 
-        int parameters = knot is null ? 2 : 4;
-        return (x.Length * Math.Log(Math.Max(fit.WeightedSquares, 1e-12) / x.Length)) + (parameters * Math.Log(x.Length));
+        double square = 0;
+        double along = 0;
+        for (int i = 0; i < x.Length; i++)
+        {
+            double off = shape.Residual(x[i], past[i]);
+            square += weights[i] * off * off;
+            along += weights[i] * off * straight.Residual(x[i], y[i]);
+        }
+
+        return square > 0 ? straight.WeightedSquares - (along * along / square) : double.PositiveInfinity;
     }
+
+    private static double Bic(int count, double squares, int parameters) =>
+        (count * Math.Log(Math.Max(squares, 1e-12) / count)) + (parameters * Math.Log(count));
 }

@@ -23,44 +23,50 @@ internal sealed record RobustLine(
     /// <param name="huber">From how many standard deviations on a residual is weighted down.</param>
     public static RobustLine? Fit(double[] x, double[] y, double[] errors, double huber)
     {
-        var design = new double[x.Length, 2];
-        for (int i = 0; i < x.Length; i++)
+        double floor = Math.Max(errors.Max() * 1e-6, 1e-12);
+        double[] precision = [.. errors.Select(error => 1 / Math.Pow(Math.Max(error, floor), 2))];
+        double[] shares = new double[x.Length];
+        double[] weights = new double[x.Length];
+        double[] standardized = new double[x.Length];
+        Array.Fill(shares, 1);
+        WeightedLine? first = WeightedLine.Fit(x, y, precision);
+        for (int round = 0; round < Rounds && first is { } line && x.Length >= 5; round++)
         {
-            design[i, 0] = 1;
-            design[i, 1] = x[i];
-        }
+            for (int i = 0; i < x.Length; i++)
+            {
+                weights[i] = standardized[i] = Math.Abs(line.Residual(x[i], y[i])) * Math.Sqrt(precision[i]);
+            }
 
-        double floor = errors.Max() * 1e-6;
-        double[] precision = [.. errors.Select(error => 1 / Math.Pow(Math.Max(error, Math.Max(floor, 1e-12)), 2))];
-        double[] shares = [.. x.Select(_ => 1.0)];
-        LinearFit? fit = LinearModel.Fit(design, y, precision);
-        for (int round = 0; round < Rounds && fit is not null && x.Length >= 5; round++)
-        {
-            double[] standardized = [.. fit.Residuals.Select((residual, i) => Math.Abs(residual) * Math.Sqrt(precision[i]))];
-            double scale = Math.Max(standardized.Median() / 0.6745, 1e-9);
-            double[] next = [.. standardized.Select(z => z <= huber * scale ? 1 : huber * scale / z)];
-            bool settled = next.Zip(shares, (a, b) => Math.Abs(a - b)).Max() < 1e-3;
-            shares = next;
-            fit = LinearModel.Fit(design, y, [.. precision.Zip(shares, (a, b) => a * b)]);
-            if (settled)
+            double bound = huber * Math.Max(ArrayStatistics.MedianInplace(weights) / 0.6745, 1e-9);
+            double moved = 0;
+            for (int i = 0; i < x.Length; i++)
+            {
+                double next = standardized[i] <= bound ? 1 : bound / standardized[i];
+                moved = Math.Max(moved, Math.Abs(next - shares[i]));
+                shares[i] = next;
+                weights[i] = precision[i] * next;
+            }
+
+            first = WeightedLine.Fit(x, y, weights);
+            if (moved < 1e-3)
             {
                 break;
             }
         }
 
-        if (fit is null)
+        if (first is not { } fit)
         {
             return null;
         }
 
         int freedom = Math.Max(1, x.Length - 2);
-        double variance = Variance(fit, precision, shares, freedom);
+        double variance = Variance(fit, x, y, precision, shares, freedom);
         return new RobustLine(
-            fit.Parameters[0],
-            fit.Parameters[1],
-            variance * fit.UnscaledCovariance[0, 0],
-            variance * fit.UnscaledCovariance[1, 1],
-            variance * fit.UnscaledCovariance[0, 1],
+            fit.Intercept,
+            fit.Slope,
+            variance * fit.InterceptUnscaled,
+            variance * fit.SlopeUnscaled,
+            variance * fit.CrossUnscaled,
             freedom,
             fit.WeightedSquares,
             shares);
@@ -71,9 +77,16 @@ internal sealed record RobustLine(
     /// Huber's, the mean square of the clipped residuals over the square of the share left alone
     /// (Huber, Robust Statistics, 1981, section 7.6, with its correction for few observations), brought to the form that multiplies (X'WX)^-1.
     /// </summary>
-    private static double Variance(LinearFit fit, double[] precision, double[] shares, int freedom)
+    private static double Variance(WeightedLine fit, double[] x, double[] y, double[] precision, double[] shares, int freedom)
     {
-        double clipped = fit.Residuals.Select((residual, i) => residual * residual * precision[i] * shares[i] * shares[i]).Sum() / freedom;
+        double clipped = 0;
+        for (int i = 0; i < x.Length; i++)
+        {
+            double residual = fit.Residual(x[i], y[i]) * shares[i];
+            clipped += residual * residual * precision[i];
+        }
+
+        clipped /= freedom;
         double untouched = shares.Count(share => share >= 1) / (double)shares.Length;
         double mean = shares.Average();
         // Huber's correction for few observations, K = 1 + (p/n) (1 - m)/m.

@@ -34,8 +34,15 @@ internal sealed class UsageTimeline
     /// <summary>Equivalent full cycles up to and with the session that started then; null without a capacity.</summary>
     public double? CyclesAt(DateTimeOffset moment)
     {
-        int found = _steps.FindLastIndex(step => step.At <= moment);
-        return found < 0 ? 0 : _steps[found].ThroughputAh / _capacityAh;
+        int low = 0;
+        int high = _steps.Count;
+        while (low < high)
+        {
+            int middle = (low + high) / 2;
+            (low, high) = _steps[middle].At <= moment ? (middle + 1, high) : (low, middle);
+        }
+
+        return low == 0 ? 0 : _steps[low - 1].ThroughputAh / _capacityAh;
     }
 
     /// <summary>The change of a figure in 100 equivalent full cycles; null with too few readings or too little use.</summary>
