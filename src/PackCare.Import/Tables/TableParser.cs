@@ -267,7 +267,7 @@ internal sealed class TableParser
     private void TakeOther(CsvReader csv, int line, int count)
     {
         ReadOnlySpan<byte> raw = TextBytes.Trim(csv.RawRecord);
-        if (raw.IsEmpty || AllEmpty(csv))
+        if (raw.IsEmpty || (_malformed is null && AllEmpty(csv)))
         {
             return;
         }
