@@ -80,14 +80,6 @@ internal static class Interpreter
             return new Outcome(stage, new ReadResult(reading, Refused(table.Ledger), [], Ordered(columns.Problems)), table);
         }
 
-        TellWhatWasLeftOut(columns);
-        OddRows.Tell(columns, map!, columns.OddVoltages.GetAwaiter().GetResult());
-        foreach (ColumnRole cell in columns.Cells.Where(cell => cell.Profile!.Min * cell.Factor < LowCellVolts))
-        {
-            int? row = LogColumns.FirstRow(cell, cell.Factor, value => value < LowCellVolts);
-            columns.Notice("low-cell", row, cell, $"cell {cell.Number} below 2.5 V", "read as logged; have a look at the pack");
-        }
-
         List<SessionLog> sessions = Sessions(columns, axis!, map!, series, source, options);
         return new Outcome(4, new ReadResult(Describe(columns, text, dialect, axis, layout), table.Ledger, sessions, Ordered(columns.Problems)), table);
     }
@@ -188,7 +180,20 @@ internal static class Interpreter
         }
 
         map = ModeCutter.Cut(columns, axis, map);
+        TellWhatIsOdd(columns, map);
         return (axis, map, new Emitter(columns, axis, map).Emit());
+    }
+
+    // Before samples are emitted, which lets go of the values as they were logged.
+    private static void TellWhatIsOdd(LogColumns columns, SessionMap map)
+    {
+        TellWhatWasLeftOut(columns);
+        OddRows.Tell(columns, map, columns.OddVoltages.GetAwaiter().GetResult());
+        foreach (ColumnRole cell in columns.Cells.Where(cell => cell.Profile!.Min * cell.Factor < LowCellVolts))
+        {
+            int? row = LogColumns.FirstRow(cell, cell.Factor, value => value < LowCellVolts);
+            columns.Notice("low-cell", row, cell, $"cell {cell.Number} below 2.5 V", "read as logged; have a look at the pack");
+        }
     }
 
     private static (LogColumns Columns, ColumnRole? Time) Pivoted(LogColumns columns, LongPivot pivot, ColumnRole time, Dialect dialect)

@@ -10,5 +10,26 @@ public sealed class PackedBudget(int mostBytes)
     private long _bytes;
 
     /// <summary>Takes so many bytes; false where they are not to be had.</summary>
-    public bool TryTake(int bytes) => Interlocked.Add(ref _bytes, bytes) <= mostBytes;
+    public bool TryTake(int bytes)
+    {
+        if (Interlocked.Add(ref _bytes, bytes) <= mostBytes)
+        {
+            return true;
+        }
+
+        Interlocked.Add(ref _bytes, -bytes);
+        return false;
+    }
+
+    /// <summary>Gives back what blocks took that are no longer used.</summary>
+    public void GiveBack(IReadOnlyList<SampleBlock> blocks)
+    {
+        foreach (SampleBlock block in blocks)
+        {
+            if (block.TryGetPacked(out ReadOnlyMemory<byte> packed, out _))
+            {
+                Interlocked.Add(ref _bytes, -packed.Length);
+            }
+        }
+    }
 }

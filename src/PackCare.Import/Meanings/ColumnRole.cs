@@ -22,6 +22,15 @@ internal sealed class ColumnRole(RawColumn column, string? header, HeaderHint hi
     /// <summary>The values as they count: the column's own, or what replaced them.</summary>
     internal IReadOnlyList<SampleBlock> Values => _replaced ?? column.Values;
 
+    /// <summary>Lets go of the values: they were taken on into sessions, and a long log's are not to be held twice.</summary>
+    /// <param name="budget">What they kept uncompressed is given back to it.</param>
+    internal void Release(PackedBudget budget)
+    {
+        budget.GiveBack(column.Values);
+        _replaced = null;
+        column.Release();
+    }
+
     internal ColumnMeaning Meaning { get; set; } = ColumnMeaning.Ignored;
 
     internal Unit Unit { get; set; }

@@ -80,7 +80,7 @@ internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
             return [blocks.Contains(null) ? null : new Channel(key, [.. blocks.Select(block => block!)])];
         }
 
-        return Write(key, role.Values, (_, writer, values, decimals) =>
+        Channel?[] made = Write(key, role.Values, (_, writer, values, decimals) =>
         {
             if (converts)
             {
@@ -94,6 +94,8 @@ internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
 
             return writer.TryAppend(values, decimals + shift);
         });
+        role.Release(columns.Table.Budget);
+        return made;
     }
 
     private static void Negate(Span<long> values)

@@ -281,6 +281,9 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
         return column;
     }
 
+    /// <summary>Lets go of the values; all else that is known of the column stays.</summary>
+    internal void Release() => Values = [];
+
     private static int CountPresent(IReadOnlyList<SampleBlock> values)
     {
         int present = 0;

@@ -11,7 +11,7 @@ namespace PackCare.Import.Tables;
 internal sealed class TableParser
 {
     // Bytes of values that are kept uncompressed while a log is read; a longer log is compressed from there on.
-    private const int MostKeptBytes = 1 << 25;
+    private const int MostKeptBytes = 1 << 24;
     private const int MaxFooterLines = 1000;
     private const int MaxRemarks = 200;
 
