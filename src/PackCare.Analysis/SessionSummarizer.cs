@@ -17,9 +17,9 @@ public static class SessionSummarizer
     /// <param name="chemistry">The pack's chemistry; <see cref="Chemistry.LiPo"/> where the pack is not known yet.</param>
     public static SessionSummary Summarize(SampleSeries samples, Chemistry chemistry)
     {
-        var session = new SessionSamples(samples);
+        using var session = new SessionSamples(samples);
         ChemistryProfile profile = ChemistryProfile.Of(chemistry);
-        ChargeCount? charge = ChargeCount.Of(session);
+        using ChargeCount? charge = ChargeCount.Of(session);
         RestSpan rest = RestSpan.Of(session);
         TemperatureSpan temperature = TemperatureSpan.Of(session);
         IReadOnlyList<CellSummary> cells = Cells(session, charge, rest, temperature, profile.Curve);

@@ -1,3 +1,5 @@
+using System.Buffers;
+
 namespace PackCare.Analysis.Summaries;
 
 /// <summary>Charge and energy by the trapezoid rule, in and out apart.</summary>
@@ -6,7 +8,7 @@ namespace PackCare.Analysis.Summaries;
 /// <param name="InWh">Energy in, in watt hours; null without voltage.</param>
 /// <param name="OutWh">Energy out, in watt hours; null without voltage.</param>
 /// <param name="RunningAh">Net charge since the start at every sample, in ampere hours.</param>
-internal sealed record ChargeCount(double InAh, double OutAh, double? InWh, double? OutWh, SampleColumn RunningAh)
+internal sealed record ChargeCount(double InAh, double OutAh, double? InWh, double? OutWh, SampleColumn RunningAh) : IDisposable
 {
     private const double SecondsPerHour = 3600;
 
@@ -16,6 +18,9 @@ internal sealed record ChargeCount(double InAh, double OutAh, double? InWh, doub
         : session.ChargeCounter is not null ? FromCounter(session, session.ChargeCounter)
         : null;
 
+    /// <inheritdoc/>
+    public void Dispose() => RunningAh.Dispose();
+
     private static ChargeCount FromCurrent(SessionSamples session, SampleColumn current)
     {
         SampleColumn? volts = session.PackVolts ?? (session.Cells.Count == 0 ? null : session.CellSum);
@@ -23,17 +28,17 @@ internal sealed record ChargeCount(double InAh, double OutAh, double? InWh, doub
         var energy = new SignedSum();
         var marks = new Mark[current.Pages];
         Mark mark = Mark.Start;
-        var first = new double[Math.Min(session.Count, SampleColumn.PageRows)];
+        double[] counted = ArrayPool<double>.Shared.Rent(Math.Min(session.Count, SampleColumn.PageRows));
         for (int page = 0; page < marks.Length; page++)
         {
             marks[page] = mark;
-            mark = Walk(session, current, volts, page, mark, first, charge, energy);
+            mark = Walk(session, current, volts, page, mark, counted, charge, energy);
         }
 
-        // A session of one page keeps what was counted; a longer one counts a page again when it is asked for.
-        SampleColumn running = marks.Length == 1
-            ? new SampleColumn(session.Count, (_, into) => first.CopyTo(into.AsSpan()))
-            : new SampleColumn(session.Count, (page, into) => Walk(session, current, null, page, marks[page], into, null, null));
+        ArrayPool<double>.Shared.Return(counted);
+
+        // A page is counted again when it is asked for.
+        var running = new SampleColumn(session.Count, (page, into) => Walk(session, current, null, page, marks[page], into, null, null));
         return new ChargeCount(charge.In, charge.Out, volts is null ? null : energy.In, volts is null ? null : energy.Out, running);
     }
 

@@ -13,7 +13,7 @@ internal static class InstrumentResistance
             return null;
         }
 
-        var readings = new SampleColumn(ohms.Length, (page, into) =>
+        using var readings = new SampleColumn(ohms.Length, (page, into) =>
         {
             ReadOnlySpan<double> stated = ohms.Page(page);
             for (int i = 0; i < stated.Length; i++)

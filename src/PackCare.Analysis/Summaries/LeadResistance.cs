@@ -20,7 +20,7 @@ internal static class LeadResistance
         }
 
         // Mean of the excess over bins of current: evens out the rounding, and keeps one long steady stretch from counting as many observations.
-        SampleColumn excesses = Less(pack, session.CellSum);
+        using SampleColumn excesses = Less(pack, session.CellSum);
         var bins = new (double Current, double Excess, int Count)[(2 * Bins) + 1];
         for (int page = 0; page < current.Pages; page++)
         {

@@ -1,3 +1,4 @@
+using System.Buffers;
 using MathNet.Numerics.Statistics;
 
 namespace PackCare.Analysis.Summaries;
@@ -22,7 +23,7 @@ internal static class Noise
     public static double[] Of(IReadOnlyList<SampleColumn> channels, SampleColumn current, double steadyAmperes)
     {
         int stride = 1 + (current.Length / MostDifferences);
-        var differences = new double[channels.Count][];
+        var differences = new double[]?[channels.Count];
         var counts = new int[channels.Count];
         for (int i = 1; i < current.Length - 1; i += stride)
         {
@@ -38,7 +39,7 @@ internal static class Noise
                 double second = channel[i - 1] - (2 * channel[i]) + channel[i + 1];
                 if (double.IsFinite(second))
                 {
-                    (differences[c] ??= new double[(current.Length / stride) + 1])[counts[c]++] = Math.Abs(second);
+                    (differences[c] ??= ArrayPool<double>.Shared.Rent((current.Length / stride) + 1))[counts[c]++] = Math.Abs(second);
                 }
             }
         }
@@ -49,6 +50,14 @@ internal static class Noise
             double rounding = channels[c].Figures.Step / Math.Sqrt(12);
             double seen = counts[c] < FewestDifferences ? 0 : Median(differences[c].AsSpan(0, counts[c]), channels[c].Figures.Step) * MedianToSigma / SecondDifference;
             noises[c] = Math.Max(rounding, seen);
+        }
+
+        foreach (double[]? rented in differences)
+        {
+            if (rented is not null)
+            {
+                ArrayPool<double>.Shared.Return(rented);
+            }
         }
 
         return noises;

@@ -1,3 +1,4 @@
+using System.Buffers;
 using System.Runtime.CompilerServices;
 using PackCare.Core.Samples;
 
@@ -8,8 +9,8 @@ namespace PackCare.Analysis.Summaries;
 /// unpacked, so that memory stays flat however long the session is; made to be walked through, not jumped about in.
 /// </summary>
 /// <param name="length">How many samples.</param>
-/// <param name="fill">Fills one page, <see cref="PageRows"/> samples from a multiple of it on.</param>
-internal sealed class SampleColumn(int length, Action<int, double[]> fill)
+/// <param name="fill">Fills one page, <see cref="PageRows"/> samples from a multiple of it on; what it is given may be longer.</param>
+internal sealed class SampleColumn(int length, Action<int, double[]> fill) : IDisposable
 {
     /// <summary>How many samples a page holds, the last one excepted: those of a stored block.</summary>
     public const int PageRows = Channel.BlockRows;
@@ -58,6 +59,21 @@ internal sealed class SampleColumn(int length, Action<int, double[]> fill)
         return _page.AsSpan(0, _held);
     }
 
+    /// <summary>Gives the memory of its pages back; the column may still be read, and takes some again.</summary>
+    public void Dispose()
+    {
+        foreach (double[] page in (double[][])[_page, _spare])
+        {
+            if (page.Length > 0)
+            {
+                ArrayPool<double>.Shared.Return(page);
+            }
+        }
+
+        (_page, _spare) = ([], []);
+        (_first, _spareFirst, _held) = (-1, -1, 0);
+    }
+
     private double Fetch(int sample)
     {
         ArgumentOutOfRangeException.ThrowIfNegative(sample);
@@ -76,7 +92,7 @@ internal sealed class SampleColumn(int length, Action<int, double[]> fill)
         {
             if (_page.Length == 0)
             {
-                _page = new double[Math.Min(length, PageRows)];
+                _page = ArrayPool<double>.Shared.Rent(Math.Min(length, PageRows));
             }
 
             fill(first / PageRows, _page);

@@ -3,7 +3,7 @@ using PackCare.Core.Samples;
 namespace PackCare.Analysis.Summaries;
 
 /// <summary>A session's samples by channel.</summary>
-internal sealed class SessionSamples
+internal sealed class SessionSamples : IDisposable
 {
     public SessionSamples(SampleSeries samples)
     {
@@ -18,6 +18,15 @@ internal sealed class SessionSamples
         IntervalSeconds = MedianInterval(Time);
         CurrentResolution = Current is null ? 0 : Math.Min(Resolution.OfLastDigit(Current), 0.1);
         PeakAmperes = Current?.Figures.Peak ?? 0;
+    }
+
+    /// <inheritdoc/>
+    public void Dispose()
+    {
+        foreach (SampleColumn? column in (SampleColumn?[])[Time, Current, PackVolts, ChargeCounter, CellSum, Temperature, .. Cells, .. InstrumentOhms])
+        {
+            column?.Dispose();
+        }
     }
 
     /// <summary>Seconds since the start.</summary>
@@ -85,7 +94,7 @@ internal sealed class SessionSamples
             return null;
         }
 
-        var gaps = new SampleColumn(time.Length - 1, (page, into) =>
+        using var gaps = new SampleColumn(time.Length - 1, (page, into) =>
         {
             int first = page * SampleColumn.PageRows;
             int end = Math.Min(first + into.Length, time.Length - 1);

@@ -2,6 +2,7 @@ using System.Security.Cryptography;
 using PackCare.Analysis;
 using PackCare.Core.Packs;
 using PackCare.Core.Reading;
+using PackCare.Core.Samples;
 using PackCare.Core.Sessions;
 using PackCare.Core.Units;
 using PackCare.Import;
@@ -89,6 +90,7 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
             return FileOutcome.Refused(shown, sha256, [.. read.Problems, problem], read.Reading, read.Ledger);
         }
 
+        LongLog.Sweep(read.Ledger.Samples);
         // Sessions are summarised each by itself, so all processors may share in a log of many.
         var judged = new SessionOutcome[read.Sessions.Count];
         Parallel.For(0, judged.Length, i => judged[i] = Judge(read.Sessions[i], source.Name));

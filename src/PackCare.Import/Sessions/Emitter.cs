@@ -95,6 +95,7 @@ internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
             return writer.TryAppend(values, decimals + shift);
         });
         role.Release(columns.Table.Budget);
+        LongLog.Sweep(columns.Table.Rows);
         return made;
     }
 
