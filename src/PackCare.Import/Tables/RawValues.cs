@@ -76,6 +76,9 @@ internal sealed class RawValues(PackedBudget? budget)
             profile.Join(part);
         }
 
+        // Whoever lets go of the blocks is the last to hold them.
+        _blocks.Clear();
+        _pending = [];
         return blocks;
     }
 
