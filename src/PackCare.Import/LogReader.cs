@@ -48,6 +48,11 @@ public static class LogReader
             hypotheses = Promising(hypotheses, head, source, options);
         }
 
+        if (options.IsWanted is { } isWanted && !isWanted())
+        {
+            return new ReadResult(null, Ledger.Empty, [], []);
+        }
+
         List<Outcome> outcomes = [];
         foreach (Hypothesis hypothesis in hypotheses)
         {

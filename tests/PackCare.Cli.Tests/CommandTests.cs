@@ -1,3 +1,5 @@
+using System.Globalization;
+using System.Text;
 using System.Text.Json;
 using PackCare.Cli.Tests.Running;
 
@@ -107,6 +109,25 @@ public sealed class CommandTests : IDisposable
 
         Assert.Contains("imported before", dry.Out, StringComparison.Ordinal);
         Assert.Contains("cell voltage 3", dry.Out, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_large_file_under_another_name_is_known_by_its_bytes()
+    {
+        var text = new StringBuilder("time_s,current_a,cell1_v,cell2_v\n");
+        for (int second = 0; second < 50_000; second++)
+        {
+            text.Append(CultureInfo.InvariantCulture, $"{second},-1.00,{3.9 - (second * 1e-5):F3},{3.901 - (second * 1e-5):F3}\n");
+        }
+
+        Assert.True(text.Length > 1 << 20);
+        string first = _bench.Write("first_2026-10-01T1000.csv", text.ToString());
+        string copy = _bench.Write("copy2026-10-02T1000.csv", text.ToString());
+        _bench.Run("import", first).Expect(0);
+        string listed = _bench.Run("export", Path.Combine(_bench.Folder, "before")).Expect(0).Out;
+
+        Assert.Contains("1 imported before", _bench.Run("import", copy).Expect(0).Out, StringComparison.Ordinal);
+        Assert.Equal(listed.Replace("before", "after", StringComparison.Ordinal), _bench.Run("export", Path.Combine(_bench.Folder, "after")).Expect(0).Out);
     }
 
     [Fact]

@@ -1,4 +1,5 @@
 using System.Security.Cryptography;
+using Microsoft.Win32.SafeHandles;
 using PackCare.Analysis;
 using PackCare.Core.Packs;
 using PackCare.Core.Reading;
@@ -17,6 +18,8 @@ namespace PackCare.Cli.Importing;
 /// <param name="clock">The clock.</param>
 internal sealed class Importer(History? history, ImportSettings settings, TimeProvider clock)
 {
+    private const int LargeBytes = 1 << 20;
+
     private readonly IReadOnlyList<Pack> _packs = history?.Packs() ?? [];
 
     /// <summary>Imports one file, or each file of one archive; what is wrong with it comes back as problems.</summary>
@@ -59,15 +62,25 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
     private FileOutcome Import(string shown, string folder, LogSource source, Stream stream, Unchanged unchanged)
     {
         stream.Position = 0;
-        string sha256 = Convert.ToHexStringLower(SHA256.HashData(stream));
         long length = stream.Length;
-        StoredFile? stored = history?.FindFile(sha256);
-        if (stored is not null && !settings.DryRun)
+        Task<string> hash = stream is FileStream file && length >= LargeBytes
+            ? Task.Run(() => Hash(file.SafeFileHandle))
+            : Task.FromResult(Convert.ToHexStringLower(SHA256.HashData(stream)));
+        StoredFile? stored = null;
+        bool IsNew() => (stored ??= history?.FindFile(hash.GetAwaiter().GetResult())) is null || settings.DryRun;
+        if (length < LargeBytes && !IsNew())
         {
-            return Known(shown, stored);
+            return Known(shown, stored!);
         }
 
-        (ReadResult read, InputProblem? badGuide) = settings.Guides.Read(stream, source, folder, settings.Read);
+        // Of a large file the beginning is looked at while its bytes are hashed; the rest only if they are new.
+        (ReadResult read, InputProblem? badGuide) = settings.Guides.Read(stream, source, folder, settings.Read with { IsWanted = IsNew });
+        if (!IsNew())
+        {
+            return Known(shown, stored!);
+        }
+
+        string sha256 = hash.GetAwaiter().GetResult();
         if (!unchanged.Still())
         {
             return FileOutcome.Refused(shown, null, [LogFinder.Refusal("changing", "the file changed while it was read", "import it again once it is finished being written")]);
@@ -103,6 +116,19 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
         }
 
         return new FileOutcome(shown, sha256, stored is null ? StatusOf(sessions) : ImportStatus.AlreadyImported, read.Reading, read.Ledger, sessions, read.Problems);
+    }
+
+    private static string Hash(SafeFileHandle file)
+    {
+        using var hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
+        byte[] buffer = new byte[1 << 16];
+        long at = 0;
+        for (int read; (read = RandomAccess.Read(file, buffer, at)) > 0; at += read)
+        {
+            hash.AppendData(buffer, 0, read);
+        }
+
+        return Convert.ToHexStringLower(hash.GetHashAndReset());
     }
 
     private static ImportStatus StatusOf(IEnumerable<SessionOutcome> sessions) =>
