@@ -363,11 +363,20 @@ internal static class FrameFinder
         return widthFits && !IsMostlyValues(row) && row.Fields.Any(field => field.Any(char.IsLetter) || field.Contains('#', StringComparison.Ordinal));
     }
 
-    // A row of numbers is no header, whatever else is in it, unless the numbers only number cells.
+    // A row of numbers is no header, whatever else is in it, unless the numbers only number cells. A unit behind a value is not a word for it.
     private static bool IsMostlyValues(HeadRow row)
     {
-        int values = row.Fields.Count(field => ShapeOf(field, (byte)'.') is ColumnShape.Number or ColumnShape.Time || ShapeOf(field, (byte)',') is ColumnShape.Number or ColumnShape.Time);
-        return values >= 2 && values * 2 >= row.Fields.Length && row.Fields.Count(f => HeaderWords.Read(f, null).Quantity != Quantity.Unknown) < 2;
+        ILookup<bool, string> fields = row.Fields.ToLookup(field => ShapeOf(field, (byte)'.') is ColumnShape.Number or ColumnShape.Time || ShapeOf(field, (byte)',') is ColumnShape.Number or ColumnShape.Time);
+        List<string> values = [.. fields[true]];
+        IEnumerable<string> words = CountUp(values) ? row.Fields : fields[false];
+        return values.Count >= 2 && values.Count * 2 >= row.Fields.Length && words.Count(f => HeaderWords.Read(f, null).Quantity != Quantity.Unknown) < 2;
+    }
+
+    // 1 V, 2 V, 3 V.
+    private static bool CountUp(List<string> fields)
+    {
+        int[] numbers = [.. fields.Select(field => int.TryParse(UnitSuffix.TrySplit(field, out string bare, out _) ? bare : field, NumberStyles.None, CultureInfo.InvariantCulture, out int number) ? number : -1)];
+        return numbers is [0 or 1, ..] && numbers.Select((number, i) => number == numbers[0] + i).All(follows => follows);
     }
 
     // Below "Cell" and blanks: 1, 2, 3.
