@@ -314,6 +314,13 @@ internal static class FrameFinder
             }
         }
 
+        if (OtherMark(rows, first, width, shapes, headers, units, mark) is { } other)
+        {
+            problem = Refusals.Refuse(
+                "mixed-marks", rows[first].Line, other + 1, $"\"{headers[other]}\" holds numbers, but not with {dialect.DecimalName}, as the other columns do", "export the log with one decimal mark for all columns");
+            return null;
+        }
+
         var taken = headerRows.Concat(unitRows).Select(h => h.Line).ToHashSet();
         List<HeadRow> preamble = [.. rows.Take(first).Where(row => !taken.Contains(row.Line))];
         int firstLine = rows[first].Line;
@@ -337,6 +344,25 @@ internal static class FrameFinder
             ValueUnits = [.. shapes.Select((shape, c) => shape == ColumnShape.Number ? CommonUnit(rows, first, width, c) : null)],
             KeyColumn = key,
         };
+    }
+
+    // A column that is named as one of numbers and holds them, only not under this decimal mark: the mark is not this one.
+    private static int? OtherMark(IReadOnlyList<HeadRow> rows, int first, int width, ColumnShape[] shapes, string?[] headers, string?[] units, byte mark)
+    {
+        byte other = mark == (byte)'.' ? (byte)',' : (byte)'.';
+        for (int c = 0; c < width; c++)
+        {
+            if (shapes[c] == ColumnShape.Text && HeaderWords.Read(headers[c], units[c]) is { Quantity: not Quantity.Unknown, Unit: not Unit.None })
+            {
+                List<string> fields = [.. rows.Skip(first).Where(row => row.Fields.Length == width && !row.IsComment).Select(row => row.Fields[c])];
+                if (fields.Count(field => ShapeOf(field, other) == ColumnShape.Number) * 2 > fields.Count)
+                {
+                    return c;
+                }
+            }
+        }
+
+        return null;
     }
 
     private static ListForm CommonForm(IReadOnlyList<HeadRow> rows, int first, int width, int column, byte mark) =>
