@@ -4,4 +4,5 @@ namespace PackCare.Analysis.Trends;
 /// <param name="At">When.</param>
 /// <param name="Value">The figure.</param>
 /// <param name="StandardError">Its standard error, positive, as far as it differs from observation to observation.</param>
-internal readonly record struct WeightedPoint(DateTimeOffset At, double Value, double StandardError);
+// A class, since generic code over structures is not compiled ahead and delays every start.
+internal sealed record WeightedPoint(DateTimeOffset At, double Value, double StandardError);

@@ -13,7 +13,7 @@ internal static class DiaryEntries
             SELECT id, pack_id, at_utc, at_offset_min, kind, swollen, damaged, max_celsius, text
             FROM diary_entry WHERE removed = 0 {(packId is null ? "" : "AND pack_id = $pack")} ORDER BY at_utc, id
             """,
-            row => (PackId: row.GetInt64(1), Entry: Read(row)),
+            row => new { PackId = row.GetInt64(1), Entry = Read(row) },
             packId is null ? [] : [("$pack", packId)]).ToLookup(row => row.PackId, row => row.Entry);
 
     public static DiaryEntry Add(SqliteConnection connection, long packId, DiaryEntry entry, long? number = null)

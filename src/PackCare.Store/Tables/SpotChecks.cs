@@ -22,7 +22,7 @@ internal static class SpotChecks
         return RowReading.All(
             connection,
             $"SELECT s.id, s.pack_id, s.at_utc, s.at_offset_min, s.celsius FROM spot_check s {where} ORDER BY s.at_utc, s.id",
-            row => (PackId: row.GetInt64(1), Check: Read(row, cells)),
+            row => new { PackId = row.GetInt64(1), Check = Read(row, cells) },
             parameters).ToLookup(row => row.PackId, row => row.Check);
     }
 
