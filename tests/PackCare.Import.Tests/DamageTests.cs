@@ -20,6 +20,7 @@ public class DamageTests
     [InlineData(836331)]
     [InlineData(714093)]
     [InlineData(900855)]
+    [InlineData(1201855)]
     public void Damage_in_one_row_of_a_rarer_form_that_once_went_wrong_leaves_all_other_rows_right(int seed) => DamageOneRow(seed, inRarerForm: seed % 2 == 1);
 
     [Fact]

@@ -1,3 +1,4 @@
+using PackCare.Core.Samples;
 using PackCare.Import.Sessions;
 
 namespace PackCare.Import.Meanings;
@@ -74,11 +75,12 @@ internal sealed class Flow
     {
         var flow = new Flow();
         var states = new State?[map.Count];
-        double threshold = 0.02 * current.Profile!.LargestMagnitude;
+        double largest = LargestButOne(current);
+        double threshold = 0.02 * largest;
 
         // Flicker of the last digit is no step, unless there are hardly more digits.
         double digit = 1.01 * Math.Pow(10, -current.Column.MaxDecimals);
-        double leastStep = Math.Max(0.1 * current.Profile.LargestMagnitude, current.Profile.LargestMagnitude > 3 * digit ? digit : 0);
+        double leastStep = Math.Max(0.1 * largest, largest > 3 * digit ? digit : 0);
         double rise = 0;
         double fall = 0;
         int segment = 0;
@@ -109,7 +111,7 @@ internal sealed class Flow
 
                 State state = states[map.Segments[segment].Session] ??= new State();
                 double now = amps[i];
-                if (double.IsNaN(now))
+                if (!(Math.Abs(now) <= largest))
                 {
                     continue;
                 }
@@ -248,7 +250,8 @@ internal sealed class Flow
     /// <param name="current">The current column.</param>
     internal static (double Drift, double Rise, double Fall, double Ohms) Course(TimeAxis axis, SessionMap map, IReadOnlyList<ColumnRole> voltages, ColumnRole current)
     {
-        double most = 0.1 * current.Profile!.LargestMagnitude;
+        double largest = LargestButOne(current);
+        double most = 0.1 * largest;
         var changes = new List<(double Volts, double Amperes, double Sign)>();
         var before = new (double Volts, double Current)[map.Count];
         Array.Fill(before, (double.NaN, double.NaN));
@@ -266,7 +269,7 @@ internal sealed class Flow
                 }
 
                 double[] cells = [.. volts.Select(cell => cell[i]).Where(double.IsFinite).Order()];
-                if (cells.Length == 0 || double.IsNaN(amps[i]))
+                if (cells.Length == 0 || !(Math.Abs(amps[i]) <= largest))
                 {
                     continue;
                 }
@@ -303,6 +306,44 @@ internal sealed class Flow
         }
 
         return (drift, largestRise, largestFall, ohms);
+    }
+
+    /// <summary>
+    /// The largest current of a column, in its unit; without one row's that is more than three times all others'. A single damaged number
+    /// outweighs the whole log wherever products are summed, and must not say which way the current flows.
+    /// </summary>
+    private static double LargestButOne(ColumnRole current)
+    {
+        const int Enough = 5;
+        double largest = current.Profile!.LargestMagnitude;
+        Span<double> most = stackalloc double[Enough + 1];
+        most.Clear();
+        double[] amps = new double[current.Values.Count == 0 ? 0 : current.Values.Max(block => block.Count)];
+        foreach (SampleBlock block in current.Values)
+        {
+            LogColumns.Read(block, 1, amps);
+            foreach (double value in amps.AsSpan(0, block.Count))
+            {
+                double size = Math.Abs(value);
+                if (size > most[^1])
+                {
+                    int at = most.Length - 1;
+                    for (; at > 0 && most[at - 1] < size; at--)
+                    {
+                        most[at] = most[at - 1];
+                    }
+
+                    most[at] = size;
+                    if (most[1] * 3 >= largest)
+                    {
+                        return largest;
+                    }
+                }
+            }
+        }
+
+        // With hardly any other row of its size there is nothing to hold it against.
+        return most[^1] > most[1] / 2 ? most[1] : largest;
     }
 
     private static void Mean(IReadOnlyList<ColumnRole> voltages, int block, int rows, double[] mean, double[] one)

@@ -729,7 +729,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         {
             negated = step < 0;
             because = $"the cells {(negated ? "fall" : "rise")} when it steps up";
-            if (trend == -step && !weakTrend && Math.Abs(drift) > 0.02 && (flow.Positive == 0 || flow.Negative == 0)
+            if (trend == -step && !weakTrend && Math.Abs(drift) > 0.02 && Math.Min(flow.Positive, flow.Negative) <= 1
                 && Math.Sign(DriftOfCells()) != step)
             {
                 columns.Refuse("direction-unclear", 0, current, "a current whose steps and whose course contradict each other about its sign", "check which column is the current");
