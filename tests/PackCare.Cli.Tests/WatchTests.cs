@@ -87,7 +87,7 @@ public sealed class WatchTests : IDisposable
         // What could not be read is looked at again, without a word, until it can be.
         File.Delete(Path.Combine(_logs, "odd.csv"));
         _bench.Write("logs/odd.csv", PlainLog.Charge(3, seed: 2));
-        watch.WaitFor("odd.csv: unassigned");
+        watch.WaitFor("odd.csv: unassigned; 'packcare assign' shows what waits for its pack");
         Assert.Equal(0, watch.End("TERM"));
         Assert.Equal(5, watch.Seen.Count);
     }

@@ -87,8 +87,9 @@ internal sealed class WatchCommand : PackCareCommand
         }
         else if (outcome.Status != ImportStatus.Refused)
         {
-            string packs = string.Join(", ", outcome.Sessions.Select(session => session.Pack?.Label ?? "unassigned").Distinct());
-            Host.Out.WriteLine(Printable.OneLine($"{outcome.File}: {Words.Of(outcome.Status)}{(packs.Length > 0 ? ", " + packs : string.Empty)}"));
+            string packs = string.Concat(outcome.Sessions.Select(session => session.Pack?.Label).OfType<string>().Distinct().Select(label => ", " + label));
+            string waits = outcome.Sessions.Any(session => session.Pack is null) ? "; 'packcare assign' shows what waits for its pack" : string.Empty;
+            Host.Out.WriteLine(Printable.OneLine($"{outcome.File}: {Words.Of(outcome.Status)}{packs}{waits}"));
         }
 
         new ImportText(Host, dryRun: false).WriteProblems(outcome);
