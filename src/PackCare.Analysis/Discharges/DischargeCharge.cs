@@ -15,7 +15,7 @@ public static class DischargeCharge
     /// <returns>Null without current or voltage, or where the cut-off is not reached while current flows out.</returns>
     public static DrawnCharge? ToCutoff(SampleSeries samples, double cutoffVolts)
     {
-        var session = new SessionSamples(samples);
+        using var session = new SessionSamples(samples);
         IReadOnlyList<SampleColumn> cells = session.Cells.Count > 0 ? session.Cells : session.PackVolts is { } pack ? [pack] : [];
         if (session.Current is not { } current || cells.Count == 0)
         {

@@ -87,29 +87,14 @@ internal sealed record ColumnFigures(int Present, double First, double Last, dou
                 Take(page[i], page[i - 1]);
             }
 
-            int first = double.IsNaN(First) ? IndexOfReading(page) : -1;
-            First = first >= 0 ? page[first] : First;
-            int last = page.Length - 1;
-            while (last >= 0 && double.IsNaN(page[last]))
+            int first = page.IndexOfAnyExcept(double.NaN);
+            if (first >= 0)
             {
-                last--;
+                First = double.IsNaN(First) ? page[first] : First;
+                Last = page[page.LastIndexOfAnyExcept(double.NaN)];
             }
 
-            Last = last >= 0 ? page[last] : Last;
             _before = page[^1];
-        }
-
-        private static int IndexOfReading(ReadOnlySpan<double> page)
-        {
-            for (int i = 0; i < page.Length; i++)
-            {
-                if (!double.IsNaN(page[i]))
-                {
-                    return i;
-                }
-            }
-
-            return -1;
         }
 
         private void Take(double value, double before)

@@ -22,7 +22,7 @@ internal static class CurrentSteps
             return [];
         }
 
-        double active = Math.Max(3 * session.CurrentResolution, 0.03 * session.PeakAmperes);
+        double active = session.ChangeAmperes;
         double enough = Math.Max(10 * session.CurrentResolution, 0.15 * session.PeakAmperes);
         double longest = Math.Max(LongestSeconds, 1.5 * interval);
         var steps = new List<CurrentStep>();

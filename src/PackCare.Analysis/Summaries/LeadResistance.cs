@@ -42,29 +42,20 @@ internal static class LeadResistance
             return null;
         }
 
-        var design = new double[points.Count, 2];
-        for (int i = 0; i < points.Count; i++)
-        {
-            design[i, 0] = 1;
-            design[i, 1] = points[i].X;
-        }
-
         double step = Math.Max(pack.Figures.Step, 0.001);
         double rounding = step / Math.Sqrt(12) * Math.Sqrt(1 + session.Cells.Count);
-        double active = Math.Max(3 * session.CurrentResolution, 0.03 * session.PeakAmperes);
-        double noise = Noise.Of([excesses], current, active)[0];
+        double noise = Noise.Of([excesses], current, session.ChangeAmperes)[0];
         // Rounding errors of a slowly moving voltage repeat from sample to sample, hence no credit beyond 12 readings a bin, unless noise
         // of more than half a step shakes them up.
         bool shaken = noise > 0.5 * step;
         double[] weights = [.. points.Select(point => 1 / ((shaken ? 0 : rounding * rounding / Math.Min(point.Count, 12)) + (noise * noise / point.Count)))];
-        LinearFit? fit = LinearModel.Fit(design, [.. points.Select(point => point.Y)], weights);
-        if (fit is null)
+        if (WeightedLine.Fit([.. points.Select(point => point.X)], [.. points.Select(point => point.Y)], weights) is not { } line)
         {
             return null;
         }
 
-        double error = Math.Sqrt(fit.UnscaledCovariance[1, 1] * Math.Max(1, fit.ResidualVariance));
-        return new ResistanceReading(fit.Parameters[1], error, points.Count, 0, TemperatureSpan.Average(session.Temperature));
+        double error = Math.Sqrt(line.SlopeUnscaled * Math.Max(1, line.WeightedSquares / (points.Count - 2)));
+        return new ResistanceReading(line.Slope, error, points.Count, 0, TemperatureSpan.Average(session.Temperature));
     }
 
     private static SampleColumn Less(SampleColumn from, SampleColumn take) => new(from.Length, (page, into) =>

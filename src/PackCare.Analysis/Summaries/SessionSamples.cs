@@ -71,6 +71,9 @@ internal sealed class SessionSamples : IDisposable
     /// </summary>
     public double RestAmperes => Math.Max(1.5 * CurrentResolution, 0.005 * PeakAmperes);
 
+    /// <summary>A change of current by more than this is one; by less it counts as steady: three steps of the log, or 3 % of the session's peak.</summary>
+    public double ChangeAmperes => Math.Max(3 * CurrentResolution, 0.03 * PeakAmperes);
+
     /// <summary>Whether the pack is at rest at a sample; a session without a current channel never tells.</summary>
     public bool IsRest(int sample) => Current is not null && Math.Abs(Current[sample]) <= RestAmperes;
 

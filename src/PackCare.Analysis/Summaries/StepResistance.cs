@@ -41,8 +41,7 @@ internal static class StepResistance
         }
 
         double lag = CurrentSteps.NominalLag(ArrayStatistics.MedianInplace([.. steps.Select(step => step.Seconds)]), interval);
-        double active = Math.Max(3 * session.CurrentResolution, 0.03 * session.PeakAmperes);
-        double[] noises = Noise.Of(session.Cells, session.Current!, active);
+        double[] noises = Noise.Of(session.Cells, session.Current!, session.ChangeAmperes);
         double?[,] drifts = Drifts(session, charge!, steps);
         var usual = new double?[readings.Length];
         for (int cell = 0; cell < usual.Length; cell++)

@@ -28,16 +28,18 @@ internal static class CellByCell
         {
             Frame = table.Frame,
             Columns = [.. table.Columns.Select(column => column.Shape == ColumnShape.Time
-                ? column.WithTimes(Sorted(column.Values, length), Sorted(column.Dates, length), Sorted(column.Offsets, length))
-                : column.With(column.Header, Sorted(column.Values, length)))],
+                ? column.WithTimes(Sorted(column.Values), Sorted(column.Dates), Sorted(column.Offsets))
+                : column.With(column.Header, Sorted(column.Values)))],
             Rows = table.Rows,
-            LineBlocks = Sorted(table.LineBlocks, length),
+            LineBlocks = Sorted(table.LineBlocks),
             Restarts = table.Restarts,
             Ledger = table.Ledger,
             Problems = table.Problems,
             Remarks = table.Remarks,
             Budget = table.Budget,
         };
+
+        IReadOnlyList<SampleBlock> Sorted(IReadOnlyList<SampleBlock> blocks) => SortedRuns(blocks, length, table.Budget);
     }
 
     // The rows of each cell, where all cells have as many, in one piece each; 0 otherwise.
@@ -97,10 +99,10 @@ internal static class CellByCell
         return values;
     }
 
-    private static IReadOnlyList<SampleBlock> Sorted(IReadOnlyList<SampleBlock> blocks, int length)
+    private static IReadOnlyList<SampleBlock> SortedRuns(IReadOnlyList<SampleBlock> blocks, int length, PackedBudget budget)
     {
         (long Value, int Decimals)[] values = Decoded(blocks);
-        var writer = new ChannelWriter(ChannelKey.Time);
+        var writer = new ChannelWriter(ChannelKey.Time, budget);
         for (int moment = 0; moment < length; moment++)
         {
             for (int row = moment; row < values.Length; row += length)

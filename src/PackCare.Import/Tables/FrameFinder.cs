@@ -187,10 +187,13 @@ internal static class FrameFinder
             && NumberLexer.Read(bytes[..length], mark, out _, out _) is not (NumberShape.None or NumberShape.Missing);
     }
 
+    private static IEnumerable<string> FieldsOf(IReadOnlyList<HeadRow> rows, int first, int width, int column) =>
+        rows.Skip(first).Where(row => row.Fields.Length == width && !row.IsComment).Select(row => row.Fields[column]);
+
     // The unit behind most values of a column; a value without it, or with another, is then no value of that column.
     private static string? CommonUnit(IReadOnlyList<HeadRow> rows, int first, int width, int column)
     {
-        List<string> fields = [.. rows.Skip(first).Where(row => row.Fields.Length == width && !row.IsComment).Select(row => row.Fields[column].Trim()).Where(field => field.Any(char.IsAsciiDigit))];
+        List<string> fields = [.. FieldsOf(rows, first, width, column).Select(field => field.Trim()).Where(field => field.Any(char.IsAsciiDigit))];
         var units = fields.Select(field => UnitSuffix.TrySplit(field, out _, out string unit) ? unit : null).Where(unit => unit is not null).GroupBy(unit => unit).MaxBy(group => group.Count());
         return units is not null && units.Count() * 2 > fields.Count ? units.Key : null;
     }
@@ -239,7 +242,7 @@ internal static class FrameFinder
             HeadRow row = rows[above];
             if (row.IsComment)
             {
-                if (headerRows.Count == 0 && CommentedHeader(row, rows, width) is { } uncommented)
+                if (headerRows.Count == 0 && CommentedHeader(row, width) is { } uncommented)
                 {
                     headerRows.Add(uncommented);
                     above--;
@@ -354,7 +357,7 @@ internal static class FrameFinder
         {
             if (shapes[c] == ColumnShape.Text && HeaderWords.Read(headers[c], units[c]) is { Quantity: not Quantity.Unknown, Unit: not Unit.None })
             {
-                List<string> fields = [.. rows.Skip(first).Where(row => row.Fields.Length == width && !row.IsComment).Select(row => row.Fields[c])];
+                List<string> fields = [.. FieldsOf(rows, first, width, c)];
                 if (fields.Count(field => ShapeOf(field, other) == ColumnShape.Number) * 2 > fields.Count)
                 {
                     return c;
@@ -429,9 +432,8 @@ internal static class FrameFinder
         return upper with { Fields = fields };
     }
 
-    private static HeadRow? CommentedHeader(HeadRow row, IReadOnlyList<HeadRow> rows, int width)
+    private static HeadRow? CommentedHeader(HeadRow row, int width)
     {
-        _ = rows;
         string[] fields = [.. row.Fields];
         fields[0] = fields[0].TrimStart().TrimStart('#', '/', '%').TrimStart();
         if (fields[0].Length == 0 && fields.Length == width + 1)
