@@ -1,3 +1,6 @@
+using System.Buffers;
+using PackCare.Core.Samples;
+
 namespace PackCare.Import.Meanings;
 
 /// <summary>How near a column comes to the sum of the cells, row by row.</summary>
@@ -17,6 +20,10 @@ internal readonly record struct SumMatch(double Ratio, double Nearest, double Us
     // Volts: where the sum hardly moves, only fine digits tell a pack voltage from a temperature of about its size.
     private const double FineEnough = 0.1;
 
+    // Volts: below this there is nothing to be a part of.
+    private const double LeastSum = 0.5;
+    private const int MostBlocks = 4;
+
     /// <summary>No row to compare.</summary>
     internal static SumMatch None { get; } = new(double.NaN, double.PositiveInfinity, double.PositiveInfinity, 0, 0, false);
 
@@ -32,48 +39,89 @@ internal readonly record struct SumMatch(double Ratio, double Nearest, double Us
     /// <param name="cells">The cells.</param>
     internal static SumMatch Of(ColumnRole role, double factor, IReadOnlyList<ColumnRole> cells)
     {
-        var off = new List<double>();
-        var packs = new List<double>();
-        var totals = new List<double>();
-        double ratios = 0;
-        double sums = 0;
-        for (int b = 0; b < Math.Min(4, role.Values.Count); b++)
+        int blocks = Math.Min(MostBlocks, role.Values.Count);
+        int rows = role.Values.Take(blocks).Sum(block => block.Count);
+        double[] off = new double[rows];
+        double[] apart = new double[rows];
+        var parts = new Part[blocks];
+        Parallel.For(0, blocks, b => parts[b] = Compare(role, factor, cells, b, off.AsSpan(b * Channel.BlockRows), apart.AsSpan(b * Channel.BlockRows)));
+        var all = new Part(0, 0, 0, double.PositiveInfinity, double.NegativeInfinity);
+        for (int b = 0; b < blocks; b++)
         {
-            double[] pack = LogColumns.Values(role, b, factor);
-            double[] total = new double[pack.Length];
-            foreach (ColumnRole cell in cells)
-            {
-                double[] values = LogColumns.Values(cell, b, cell.Factor);
-                for (int i = 0; i < total.Length; i++)
-                {
-                    total[i] += values[i];
-                }
-            }
-
-            for (int i = 0; i < total.Length; i++)
-            {
-                if (total[i] > 0.5 && double.IsFinite(pack[i]))
-                {
-                    off.Add(Math.Abs((pack[i] / total[i]) - 1));
-                    packs.Add(pack[i]);
-                    totals.Add(total[i]);
-                    ratios += pack[i] / total[i];
-                    sums += total[i];
-                }
-            }
+            // Where rows were passed over, the blocks after them move up.
+            off.AsSpan(b * Channel.BlockRows, parts[b].Rows).CopyTo(off.AsSpan(all.Rows));
+            apart.AsSpan(b * Channel.BlockRows, parts[b].Rows).CopyTo(apart.AsSpan(all.Rows));
+            all = all.With(parts[b]);
         }
 
-        if (off.Count == 0)
+        if (all.Rows == 0)
         {
             return None;
         }
 
-        off.Sort();
-        double slack = (0.5 * factor * Math.Pow(10, -role.Column.MaxDecimals) + 0.003 * cells.Count) * off.Count / sums;
+        Span<double> offs = off.AsSpan(0, all.Rows);
+        double slack = (0.5 * factor * Math.Pow(10, -role.Column.MaxDecimals) + 0.003 * cells.Count) * all.Rows / all.Sums;
         double digits = (factor * Math.Pow(10, -role.Column.MaxDecimals)) + (0.5 * cells.Sum(cell => cell.Factor * Math.Pow(10, -cell.Column.MaxDecimals)));
+        int tight = CountUpTo(offs, TightEnough + slack);
         return new SumMatch(
-            ratios / off.Count, off[off.Count / 10], off[off.Count / 2], off.Count(value => value <= TightEnough + slack) / (double)off.Count, slack,
-            MovesAlong([.. totals], [.. packs], digits));
+            all.Ratios / all.Rows, Selection.At(offs, all.Rows / 10), Selection.At(offs, all.Rows / 2), tight / (double)all.Rows, slack,
+            MovesAlong(apart.AsSpan(0, all.Rows), all.Highest - all.Lowest, digits));
+    }
+
+    /// <summary>What the rows of one block, or of several, come to.</summary>
+    private readonly record struct Part(int Rows, double Ratios, double Sums, double Lowest, double Highest)
+    {
+        public Part With(Part other) =>
+            new(Rows + other.Rows, Ratios + other.Ratios, Sums + other.Sums, Math.Min(Lowest, other.Lowest), Math.Max(Highest, other.Highest));
+    }
+
+    private static Part Compare(ColumnRole role, double factor, IReadOnlyList<ColumnRole> cells, int block, Span<double> off, Span<double> apart)
+    {
+        int count = role.Values[block].Count;
+        double[] pack = ArrayPool<double>.Shared.Rent(count);
+        double[] cell = ArrayPool<double>.Shared.Rent(count);
+        double[] sums = ArrayPool<double>.Shared.Rent(count);
+        LogColumns.Read(role.Values[block], factor, pack);
+        Span<double> total = sums.AsSpan(0, count);
+        total.Clear();
+        foreach (ColumnRole one in cells)
+        {
+            LogColumns.Read(one.Values[block], one.Factor, cell);
+            for (int i = 0; i < total.Length; i++)
+            {
+                total[i] += cell[i];
+            }
+        }
+
+        var part = new Part(0, 0, 0, double.PositiveInfinity, double.NegativeInfinity);
+        int rows = 0;
+        for (int i = 0; i < total.Length; i++)
+        {
+            if (total[i] > LeastSum && double.IsFinite(pack[i]))
+            {
+                double ratio = pack[i] / total[i];
+                off[rows] = Math.Abs(ratio - 1);
+                apart[rows] = pack[i] - total[i];
+                rows++;
+                part = new Part(rows, part.Ratios + ratio, part.Sums + total[i], Math.Min(part.Lowest, total[i]), Math.Max(part.Highest, total[i]));
+            }
+        }
+
+        ArrayPool<double>.Shared.Return(pack);
+        ArrayPool<double>.Shared.Return(cell);
+        ArrayPool<double>.Shared.Return(sums);
+        return part;
+    }
+
+    private static int CountUpTo(ReadOnlySpan<double> values, double limit)
+    {
+        int count = 0;
+        foreach (double value in values)
+        {
+            count += value <= limit ? 1 : 0;
+        }
+
+        return count;
     }
 
     /// <summary>Whether one goes up and down as the other does: their difference stays within what leads take, and the digits hide.</summary>
@@ -82,16 +130,36 @@ internal readonly record struct SumMatch(double Ratio, double Nearest, double Us
     /// <param name="digits">What their digits may hide, in volts.</param>
     internal static bool MovesAlong(double[] sum, double[] pack, double digits)
     {
-        double[] apart = [.. pack.Zip(sum, (p, s) => p - s).Where(double.IsFinite).Order()];
-        double[] sums = [.. sum.Where(double.IsFinite).Order()];
-        if (apart.Length == 0 || sums.Length == 0)
+        double[] apart = new double[pack.Length];
+        int rows = 0;
+        double lowest = double.PositiveInfinity;
+        double highest = double.NegativeInfinity;
+        for (int i = 0; i < pack.Length; i++)
+        {
+            if (double.IsFinite(sum[i]))
+            {
+                lowest = Math.Min(lowest, sum[i]);
+                highest = Math.Max(highest, sum[i]);
+            }
+
+            if (double.IsFinite(pack[i] - sum[i]))
+            {
+                apart[rows++] = pack[i] - sum[i];
+            }
+        }
+
+        return MovesAlong(apart.AsSpan(0, rows), highest - lowest, digits);
+    }
+
+    private static bool MovesAlong(Span<double> apart, double moved, double digits)
+    {
+        if (apart.IsEmpty)
         {
             return false;
         }
 
         // One row in twenty may be off, for a damaged value is pointed at later.
-        double moved = sums[^1] - sums[0];
-        double strayed = apart[^(1 + (apart.Length / 20))] - apart[apart.Length / 20];
+        double strayed = Selection.At(apart, apart.Length - 1 - (apart.Length / 20)) - Selection.At(apart, apart.Length / 20);
         return moved < 3 * digits ? digits < FineEnough && strayed <= (2 * digits) + 0.01 : strayed <= (0.35 * moved) + digits + 0.01;
     }
 }
