@@ -20,9 +20,9 @@ internal static class Interpreter
     {
         RawTable table = TableParser.Parse(text, frame, dialect, options);
         var columns = new LogColumns(table, dialect, options.Guide);
-        if (options.Guide is null && LongShape.Hints(columns) is { } told)
+        if (options.Guide is null && LongShape.Hints(columns) is { } hints)
         {
-            columns = new LogColumns(table, dialect, null, told);
+            columns = new LogColumns(table, dialect, null, hints);
         }
 
         columns.Problems.AddRange(table.Problems);
@@ -37,7 +37,18 @@ internal static class Interpreter
         // Even a table that is refused gets its meanings, as far as they go: they tell which refusal is worth showing.
         if (table.Rows > 0)
         {
+            if (parsed)
+            {
+                NameValueRows.Check(columns);
+            }
+
+            int told = columns.Problems.Count;
             TimeFinder.Find(columns);
+            if (!parsed)
+            {
+                columns.Problems.RemoveRange(told, columns.Problems.Count - told);
+            }
+
             ColumnRole? time = TimeColumn(columns);
             if (time is null && parsed && !columns.IsRefused)
             {
@@ -143,7 +154,12 @@ internal static class Interpreter
             return (axis, null, null);
         }
 
-        TurnTaking.Check(columns, axis, map, time);
+        TurnTaking.CheckTimes(columns, axis);
+        if (!columns.IsRefused && columns.Single(ColumnMeaning.Current) is not null)
+        {
+            TurnTaking.CheckVoltages(columns, map);
+        }
+
         FlowSettler.CheckSentinels(columns);
         if (columns.IsRefused)
         {
@@ -169,6 +185,11 @@ internal static class Interpreter
 
         FlowSettler.CheckRanges(columns);
         VoltageFinder.CheckLeftOver(columns);
+        if (!columns.IsRefused)
+        {
+            TurnTaking.CheckVoltages(columns, map);
+        }
+
         if (columns.IsRefused)
         {
             return (axis, map, null);

@@ -41,6 +41,21 @@ public class GuideTests
         Assert.Equal(Enumerable.Range(0, 30).Select(row => (decimal?)(row * 10)), result.Sessions[0].Samples[ChannelKey.Time]!.ToDecimals());
     }
 
+    [Theory]
+    [InlineData("packs-in-turn-unnamed.csv")]
+    [InlineData("turns/own-times-no-header.csv")]
+    public void Packs_that_take_turns_in_a_log_without_a_header_are_told_apart_by_the_guide_line_that_the_refusal_shows(string file)
+    {
+        InputProblem refusal = Read(file, """{ "guide": 1 }""").Problems.Single(problem => problem.Level == ProblemLevel.Refusal);
+        string line = refusal.Advice[refusal.Advice.IndexOf('{', StringComparison.Ordinal)..(refusal.Advice.IndexOf('}', StringComparison.Ordinal) + 1)];
+
+        ReadResult result = Read(file, $$"""{ "guide": 1, "columns": [ {{line}} ] }""");
+
+        Assert.Equal("rows-take-turns", refusal.Code);
+        Assert.False(result.Refused, string.Join("\n", result.Problems));
+        Assert.Equal(["Heron", "Teal"], result.Sessions.Select(session => session.PackHint));
+    }
+
     [Fact]
     public void Columns_that_headers_name_wrongly_are_named_by_a_guide()
     {

@@ -164,6 +164,7 @@ internal static class TimeFinder
         }
 
         rising ??= columns.Table.Frame.HasHeader ? null : numbers.FirstOrDefault(role => role.Column.Index == 0 && role.Profile is { Count: 1, Min: >= 0 });
+        rising ??= columns.Table.Rows > 1 ? TurnTaking.StandingTime(columns, numbers) : null;
         columns.MayBeClockDigits = rising is not null && LooksLikeClockDigits(rising);
         rising?.Take(ColumnMeaning.ElapsedTime, Unit.None, null, rises.Count > 1 ? "several columns rise with each row; only over this one does a charge counter add up" : "the column whose values rise with each row and never fall");
         return rising;
