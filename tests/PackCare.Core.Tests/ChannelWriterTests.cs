@@ -27,10 +27,15 @@ public sealed class ChannelWriterTests
 
     [Fact]
     public void Readings_appended_in_runs_come_back_as_when_appended_one_by_one() =>
-        Gen.Select(Gen.Select(Gen.Frequency((9, Gen.Long[-9_000_000, 9_000_000]), (1, Gen.Const(BlockCodec.Missing))).Array[1, 400], Gen.Int[0, 6]).Array[1, 8], Gen.Int[0, 1]).Sample((runs, longer) =>
+        Gen.Select(Gen.Select(Gen.Frequency((9, Gen.Long[-9_000_000, 9_000_000]), (1, Gen.Const(BlockCodec.Missing))).Array[1, 400], Gen.Int[0, 6]).Array[1, 8], Gen.Int[0, 2]).Sample((runs, longer) =>
         {
             var writer = new ChannelWriter(ChannelKey.Current);
             var truth = new List<decimal?>();
+            if (longer == 2)
+            {
+                runs[^1].Item1 = [.. Enumerable.Range(0, 2 * Channel.BlockRows).Select(row => (long)(row % 7)), .. runs[^1].Item1];
+            }
+
             if (longer == 1)
             {
                 // Close to the end of a block, so that a run is cut by it.
@@ -38,13 +43,23 @@ public sealed class ChannelWriterTests
                 truth.AddRange(Enumerable.Repeat((decimal?)0, Channel.BlockRows - 150));
             }
 
-            foreach ((long[] scaled, int decimals) in runs)
+            Channel? closed = null;
+            for (int run = 0; run < runs.Length; run++)
             {
-                Assert.True(writer.TryAppend(scaled, decimals));
+                (long[] scaled, int decimals) = runs[run];
+                if (run < runs.Length - 1)
+                {
+                    Assert.True(writer.TryAppend(scaled, decimals));
+                }
+                else
+                {
+                    closed = writer.TryClose(scaled, decimals);
+                }
+
                 truth.AddRange(scaled.Select(value => value == BlockCodec.Missing ? null : (decimal?)new decimal(value) / (decimal)Math.Pow(10, decimals)));
             }
 
-            Channel channel = writer.ToChannel();
+            Channel channel = Assert.IsType<Channel>(closed);
             Assert.Equal(truth.Count, channel.Count);
             Assert.Equal(truth, channel.ToDecimals());
             Assert.All(channel.Blocks.SkipLast(1), block => Assert.Equal(Channel.BlockRows, block.Count));

@@ -1,5 +1,4 @@
 using System.Buffers;
-using System.Buffers.Binary;
 using System.IO.Compression;
 using System.Runtime.CompilerServices;
 using System.Runtime.InteropServices;
@@ -263,29 +262,15 @@ public static class BlockCodec
         int i = 0;
         while (i < scaled.Length)
         {
-            // Eight differences of one byte each.
-            while (scaled.Length - i >= 8 && plain.Length - at >= 8)
+            // Most differences are of one byte: sixteen of them at a time.
+            while (scaled.Length - i >= 16 && plain.Length - at >= 16 && TryUnpack16(ref MemoryMarshal.GetReference(plain), at, ref MemoryMarshal.GetReference(scaled), i, previous))
             {
-                ulong eight = BinaryPrimitives.ReadUInt64LittleEndian(plain[at..]);
-                if ((eight & 0x8080_8080_8080_8080) != 0)
-                {
-                    break;
-                }
-
-                ref long target = ref scaled[i];
-                for (int k = 0; k < 8; k++)
-                {
-                    long zigzag = (long)(eight & 0xFF);
-                    previous += (zigzag >> 1) ^ -(zigzag & 1);
-                    Unsafe.Add(ref target, k) = previous;
-                    eight >>= 8;
-                }
-
-                at += 8;
-                i += 8;
+                at += 16;
+                i += 16;
+                previous = scaled[i - 1];
             }
 
-            for (int end = Math.Min(scaled.Length, i + 8); i < end; i++)
+            for (int end = Math.Min(scaled.Length, i + 16); i < end; i++)
             {
                 previous = unchecked(previous + FromZigZag(ReadVarint(plain, ref at)));
                 scaled[i] = previous;
@@ -293,6 +278,43 @@ public static class BlockCodec
         }
 
         return at;
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static bool TryUnpack16(ref byte plain, int at, ref long scaled, int i, long previous)
+    {
+        Vector128<byte> zigzag = Vector128.LoadUnsafe(ref plain, (nuint)at);
+        if (zigzag.ExtractMostSignificantBits() != 0)
+        {
+            return false;
+        }
+
+        // No byte has its highest bit, so that halves may be taken two bytes at a time if what crosses over is masked out.
+        Vector128<byte> half = (zigzag.AsUInt16() >>> 1).AsByte() & Vector128.Create((byte)0x3F);
+        Vector128<sbyte> differences = half.AsSByte() ^ -(zigzag & Vector128.Create((byte)1)).AsSByte();
+        Vector128<short> first = RunningSum(Vector128.WidenLower(differences));
+        Vector128<short> second = RunningSum(Vector128.WidenUpper(differences)) + Vector128.Create(first[7]);
+        Vector256<long> before = Vector256.Create(previous);
+        Store(first, before, ref Unsafe.Add(ref scaled, i));
+        Store(second, before, ref Unsafe.Add(ref scaled, i + 8));
+        return true;
+    }
+
+    // Sixteen differences of less than 64 add up to less than 1024.
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static Vector128<short> RunningSum(Vector128<short> values)
+    {
+        values += Vector128.Shuffle(values.AsByte(), Vector128.Create((byte)255, 255, 0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13)).AsInt16();
+        values += Vector128.Shuffle(values.AsByte(), Vector128.Create((byte)255, 255, 255, 255, 0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11)).AsInt16();
+        return values + Vector128.Shuffle(values.AsByte(), Vector128.Create((byte)255, 255, 255, 255, 255, 255, 255, 255, 0, 1, 2, 3, 4, 5, 6, 7)).AsInt16();
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static void Store(Vector128<short> sums, Vector256<long> before, ref long target)
+    {
+        Vector256<int> wide = Vector256.Create(Vector128.WidenLower(sums), Vector128.WidenUpper(sums));
+        (Vector256.WidenLower(wide) + before).StoreUnsafe(ref target);
+        (Vector256.WidenUpper(wide) + before).StoreUnsafe(ref target, 4);
     }
 
     private static int UnpackPresent(ReadOnlySpan<byte> plain, int at, ReadOnlySpan<byte> map, Span<long> scaled)

@@ -5,8 +5,10 @@ namespace PackCare.Core.Samples;
 /// <param name="budget">As far as it reaches, blocks are packed and not compressed yet; null for all of them compressed.</param>
 public sealed class ChannelWriter(ChannelKey key, PackedBudget? budget = null)
 {
+    private const int FirstRows = 256;
+
     private readonly List<SampleBlock> _blocks = [];
-    private long[] _pending = new long[256];
+    private long[] _pending = [];
     private int _count;
     private int _decimals;
 
@@ -52,6 +54,12 @@ public sealed class ChannelWriter(ChannelKey key, PackedBudget? budget = null)
         ArgumentOutOfRangeException.ThrowIfNegative(decimals);
         while (!scaled.IsEmpty)
         {
+            if (scaled.Length >= Channel.BlockRows && TryEncode(scaled[..Channel.BlockRows], decimals))
+            {
+                scaled = scaled[Channel.BlockRows..];
+                continue;
+            }
+
             // An empty block takes over the decimals as they are; where they agree, readings are copied as they are.
             _decimals = _count == 0 && decimals <= BlockCodec.MaxDecimals ? decimals : _decimals;
             int room = Math.Min(scaled.Length, Channel.BlockRows - _count);
@@ -85,11 +93,34 @@ public sealed class ChannelWriter(ChannelKey key, PackedBudget? budget = null)
     /// <summary>Appends "no reading".</summary>
     public void AppendMissing() => Push(BlockCodec.Missing);
 
+    /// <summary>Appends the last readings and closes the channel; where they are all there are of a block, they are not copied first.</summary>
+    /// <param name="scaled">Readings times 10^<paramref name="decimals"/>, or <see cref="BlockCodec.Missing"/> for none.</param>
+    /// <param name="decimals">0 to <see cref="BlockCodec.MaxDecimals"/>; the same for all of them.</param>
+    /// <returns>Null when the digits of one do not fit with the others in 64 bits.</returns>
+    public Channel? TryClose(ReadOnlySpan<long> scaled, int decimals)
+    {
+        int whole = _count > 0 ? 0 : scaled.Length / Channel.BlockRows * Channel.BlockRows;
+        return TryAppend(scaled[..whole], decimals) && (TryEncode(scaled[whole..], decimals) || TryAppend(scaled[whole..], decimals)) ? ToChannel() : null;
+    }
+
     /// <summary>Closes the channel; the writer is not to be used afterwards.</summary>
     public Channel ToChannel()
     {
         Flush();
         return new Channel(key, _blocks);
+    }
+
+    // Makes a block of readings as they are, if no others wait for theirs.
+    private bool TryEncode(ReadOnlySpan<long> scaled, int decimals)
+    {
+        if (_count > 0 || scaled.Length is 0 or > Channel.BlockRows || decimals > BlockCodec.MaxDecimals)
+        {
+            return false;
+        }
+
+        _blocks.Add(BlockCodec.Encode(scaled, decimals, budget));
+        Count += scaled.Length;
+        return true;
     }
 
     private static bool TryRescale(Span<long> values, int steps)
@@ -135,7 +166,7 @@ public sealed class ChannelWriter(ChannelKey key, PackedBudget? budget = null)
     {
         if (_count + more > _pending.Length)
         {
-            Array.Resize(ref _pending, Math.Min(Math.Max(_pending.Length * 4, _count + more), Channel.BlockRows));
+            Array.Resize(ref _pending, Math.Clamp(Math.Max(_pending.Length * 4, _count + more), FirstRows, Channel.BlockRows));
         }
     }
 

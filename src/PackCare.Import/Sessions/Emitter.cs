@@ -1,3 +1,4 @@
+using System.Buffers;
 using PackCare.Core.Reading;
 using PackCare.Core.Samples;
 using PackCare.Import.Meanings;
@@ -80,19 +81,15 @@ internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
             return [blocks.Contains(null) ? null : new Channel(key, [.. blocks.Select(block => block!)])];
         }
 
-        Channel?[] made = Write(key, role.Values, (_, writer, values, decimals) =>
+        Channel?[] made = Write(key, role.Values, (_, values, decimals) =>
         {
-            if (converts)
-            {
-                return TryConvert(writer, values, decimals, role);
-            }
-
+            decimals = converts ? Convert(values, decimals, role.Unit) : decimals;
             if (role.Negated)
             {
                 Negate(values);
             }
 
-            return writer.TryAppend(values, decimals + shift);
+            return decimals + shift;
         });
         role.Release(columns.Table.Budget);
         LongLog.Sweep(columns.Table.Rows);
@@ -107,48 +104,20 @@ internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
         }
     }
 
-    private static bool TryConvert(ChannelWriter writer, ReadOnlySpan<long> values, int decimals, ColumnRole role)
-    {
-        foreach (long value in values)
-        {
-            if (value == BlockCodec.Missing)
-            {
-                writer.AppendMissing();
-                continue;
-            }
-
-            (long converted, int places) = Convert(value, decimals, role.Unit);
-            if (!writer.TryAppend(role.Negated ? -converted : converted, places + UnitMarks.DecimalShift(role.Unit)))
-            {
-                return false;
-            }
-        }
-
-        return true;
-    }
-
     // Kelvin is exact; Fahrenheit is rounded two decimals beyond what was logged.
-    private static (long Value, int Decimals) Convert(long value, int decimals, Unit unit)
+    private static int Convert(Span<long> values, int decimals, Unit unit)
     {
-        while (unit == Unit.Kelvin && decimals < 2)
+        int places = unit == Unit.Kelvin ? Math.Max(decimals, 2) : decimals + 2;
+        long raise = (long)Power(places - decimals);
+        long zero = (unit == Unit.Kelvin ? 273_15 : 32_00) * (long)Power(places) / 100;
+        foreach (ref long value in values)
         {
-            value *= 10;
-            decimals++;
+            long above = (value * raise) - zero;
+            value = value == BlockCodec.Missing ? value
+                : unit == Unit.Kelvin ? above : (long)Math.Round(above * 5 / 9m, MidpointRounding.ToEven);
         }
 
-        long power = 1;
-        for (int i = 0; i < decimals; i++)
-        {
-            power *= 10;
-        }
-
-        if (unit == Unit.Kelvin)
-        {
-            return (value - (27_315 * (power / 100)), decimals);
-        }
-
-        long ninths = (value - (32 * power)) * 500;
-        return ((long)Math.Round(ninths / 9m, MidpointRounding.ToEven), decimals + 2);
+        return places;
     }
 
     private Channel?[] EmitTime()
@@ -165,28 +134,30 @@ internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
         }
 
         var starts = new (long Value, int Decimals)?[map.Count];
-        return Write(ChannelKey.Time, axis.Blocks, (session, writer, values, decimals) =>
+        return Write(ChannelKey.Time, axis.Blocks, (session, values, decimals) =>
         {
             decimals += axis.Shift;
             (long Value, int Decimals) start = starts[session] ??= (values[0] * axis.Multiplier, decimals);
 
             if (decimals == start.Decimals && axis.Multiplier == 1 && Math.Abs(start.Value) < long.MaxValue / 4)
             {
-                return TryTakeOff(values, start.Value) && writer.TryAppend(values, decimals);
+                return TryTakeOff(values, start.Value) ? decimals : null;
             }
 
-            foreach (long value in values)
+            foreach (ref long value in values)
             {
                 Int128 difference = decimals >= start.Decimals
                     ? ((Int128)value * axis.Multiplier) - ((Int128)start.Value * Power(decimals - start.Decimals))
                     : ((Int128)value * axis.Multiplier * Power(start.Decimals - decimals)) - start.Value;
-                if (value == BlockCodec.Missing || difference < 0 || difference >= long.MaxValue || !writer.TryAppend((long)difference, Math.Max(decimals, start.Decimals)))
+                if (value == BlockCodec.Missing || difference < 0 || difference >= long.MaxValue)
                 {
-                    return false;
+                    return null;
                 }
+
+                value = (long)difference;
             }
 
-            return true;
+            return Math.Max(decimals, start.Decimals);
         });
     }
 
@@ -217,10 +188,10 @@ internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
         return power;
     }
 
-    /// <summary>Appends a run of values of one block to a session's channel; it may change them; false where digits do not fit.</summary>
-    private delegate bool Append(int session, ChannelWriter writer, Span<long> values, int decimals);
+    /// <summary>Makes of a run of values of one block what is stored of a session; gives their decimals, or null where digits do not fit.</summary>
+    private delegate int? Prepare(int session, Span<long> values, int decimals);
 
-    private Channel?[] Write(ChannelKey key, IReadOnlyList<SampleBlock> blocks, Append append)
+    private Channel?[] Write(ChannelKey key, IReadOnlyList<SampleBlock> blocks, Prepare prepare)
     {
         // A session's channel is closed with its last rows: a long log has thousands of them, which are not all to be open at once.
         var made = new Channel?[map.Count];
@@ -228,7 +199,7 @@ internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
         (int First, int Last)[] rows = map.Bounds();
         int start = 0;
         int segment = 0;
-        long[] scaled = new long[Channel.BlockRows];
+        long[] scaled = ArrayPool<long>.Shared.Rent(Channel.BlockRows);
         foreach (SampleBlock block in blocks)
         {
             int decimals = BlockCodec.Decode(block, scaled);
@@ -243,23 +214,21 @@ internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
                 int to = Math.Min(end, map.Segments[segment].End);
                 int session = map.Segments[segment].Session;
                 ChannelWriter writer = writers[session] ??= new ChannelWriter(key, columns.Table.Budget);
-                if (!append(session, writer, scaled.AsSpan((row - start)..(to - start)), decimals))
+                Span<long> values = scaled.AsSpan((row - start)..(to - start));
+                bool isLast = to == rows[session].Last + 1;
+                if (prepare(session, values, decimals) is not { } places || (isLast ? (made[session] = writer.TryClose(values, places)) is null : !writer.TryAppend(values, places)))
                 {
                     return new Channel?[map.Count];
                 }
 
-                if (to == rows[session].Last + 1)
-                {
-                    made[session] = writer.ToChannel();
-                    writers[session] = null;
-                }
-
+                writers[session] = isLast ? null : writer;
                 row = to;
             }
 
             start = end;
         }
 
+        ArrayPool<long>.Shared.Return(scaled);
         return made;
     }
 }
