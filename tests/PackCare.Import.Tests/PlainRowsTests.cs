@@ -65,8 +65,8 @@ public class PlainRowsTests
         {
             string text = string.Concat(fields.Select((field, row) => $"{row};{field}\n"));
             using var stream = new MemoryStream(Encoding.UTF8.GetBytes(text));
-            var rows = new PlainRows(stream, (byte)';', 2, 1);
-            Assert.True(rows.Next());
+            PlainRows rows = Assert.IsType<PlainRows>(new PlainReader(stream, (byte)';', (byte)'.', 2, 1, _ => { }).Next());
+            Assert.NotEqual(0, rows.Count);
             for (int row = 0; row < rows.Count; row++)
             {
                 NumberShape shape = NumberLexer.Read(rows.Field(row, 1), (byte)'.', out long value, out int decimals);

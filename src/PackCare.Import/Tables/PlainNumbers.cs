@@ -35,6 +35,18 @@ internal struct PlainNumbers
         private int _first;
     }
 
+    /// <summary>How many of the numbers were written with fewer decimals than these.</summary>
+    internal readonly int CountFewer(int decimals)
+    {
+        int count = 0;
+        for (int fewer = 0; fewer < decimals && fewer < MostBytes; fewer++)
+        {
+            count += Fewer[fewer];
+        }
+
+        return count;
+    }
+
     /// <summary>Reads on from one row.</summary>
     /// <param name="rows">The rows.</param>
     /// <param name="column">The column.</param>

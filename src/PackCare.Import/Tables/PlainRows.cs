@@ -6,39 +6,43 @@ using System.Runtime.Intrinsics;
 namespace PackCare.Import.Tables;
 
 /// <summary>
-/// Splits rows that need no CSV rules: no quotes, every line ended by LF or CR LF, every row of the same width. It stops
-/// before the first line that is otherwise and says where, so that the CSV reader goes on from there. Nearly every line
-/// of a long log is such a row, and finding their fields takes a tenth of the time.
+/// Rows of one stretch of a log that need no CSV rules: no quotes, every line ended by LF or CR LF, every row of the same
+/// width. They end before the first line that is otherwise. Nearly every line of a long log is such a row, and finding
+/// their fields takes a tenth of the time.
 /// </summary>
-/// <param name="text">The text from the first row on, as UTF-8.</param>
 /// <param name="delimiter">The delimiter, one byte of ASCII.</param>
 /// <param name="width">How many fields a row has.</param>
-/// <param name="firstLine">Line number of the first row.</param>
-internal sealed class PlainRows(Stream text, byte delimiter, int width, int firstLine)
+internal sealed class PlainRows(byte delimiter, int width)
 {
-    /// <summary>Bytes before the text of a batch, so that eight bytes can be read that end with any field.</summary>
+    /// <summary>The most bytes of a stretch.</summary>
+    internal const int MostBytes = 1 << 17;
+
+    /// <summary>Bytes before the text, so that eight bytes can be read that end with any field.</summary>
     private const int Margin = 32;
 
-    private const int BatchBytes = 1 << 18;
+    /// <summary>So many rows of all columns stay in the nearest cache while their numbers are read.</summary>
+    private const int NearRows = 256;
 
-    private readonly byte[] _buffer = new byte[Margin + BatchBytes + Margin];
-    private readonly int[] _ends = new int[BatchBytes + Vector256<byte>.Count];
-    private readonly int[] _starts = new int[(BatchBytes / Math.Max(1, width)) + 1];
-    private readonly int[] _lines = new int[(BatchBytes / Math.Max(1, width)) + 1];
-    private int _next = Margin;
+    private readonly byte[] _buffer = new byte[Margin + MostBytes + Margin];
+    private readonly int[] _ends = new int[MostBytes + Vector256<byte>.Count];
+    private readonly int[] _starts = new int[(MostBytes / Math.Max(1, width)) + 1];
+    private readonly int[] _lines = new int[(MostBytes / Math.Max(1, width)) + 1];
+    private readonly Ahead[] _ahead = new Ahead[width];
     private int _filled = Margin;
-    private int _stop;
     private int _odd;
-    private bool _ended;
+    private int _firstLine;
 
-    /// <summary>How many rows the present batch has.</summary>
+    /// <summary>How many rows there are.</summary>
     internal int Count { get; private set; }
 
-    /// <summary>How far the rows taken so far reach, in bytes from the first row on.</summary>
-    internal long Offset { get; private set; }
+    /// <summary>Where the text goes on that is no part of the rows, in bytes from its beginning on: what was read of it ends there, or another line.</summary>
+    internal int Length { get; private set; }
 
-    /// <summary>The number of the line that begins there.</summary>
-    internal int NextLine { get; private set; } = firstLine;
+    /// <summary>How many lines lie before that.</summary>
+    internal int LineCount { get; private set; }
+
+    /// <summary>Whether a line that is no plain row follows.</summary>
+    internal bool Stops { get; private set; }
 
     /// <summary>The bytes in which the fields lie.</summary>
     internal ReadOnlySpan<byte> Bytes => _buffer;
@@ -55,64 +59,78 @@ internal sealed class PlainRows(Stream text, byte delimiter, int width, int firs
     /// <summary>How many fields a row has.</summary>
     internal int Width => width;
 
-    /// <summary>One field of one row of the batch.</summary>
+    /// <summary>One field of one row.</summary>
     internal ReadOnlySpan<byte> Field(int row, int column)
     {
         int start = column == 0 ? _starts[row] : _ends[(row * width) + column - 1] + 1;
         return _buffer.AsSpan(start, _ends[(row * width) + column] - start);
     }
 
-    /// <summary>Finds the rows of the next stretch of text; false, with no rows, where no plain row follows.</summary>
-    internal bool Next()
+    /// <summary>Takes whole lines in place of those before.</summary>
+    /// <param name="rest">What another stretch left over, or nothing.</param>
+    /// <param name="text">Where the text goes on.</param>
+    /// <param name="next">What is left over here: the beginning of a line. Valid until the rows are looked for.</param>
+    /// <returns>False, with nothing taken in, where no line ends any more.</returns>
+    internal bool Fill(ReadOnlySpan<byte> rest, Stream text, out ReadOnlySpan<byte> next)
     {
-        Count = 0;
-        if (_stop > 0)
-        {
-            return false;
-        }
-
-        while (Count == 0 && _stop == 0 && Fill())
-        {
-            Split(Scan());
-        }
-
-        return Count > 0;
+        rest.CopyTo(_buffer.AsSpan(Margin));
+        int read = text.ReadAtLeast(_buffer.AsSpan(Margin + rest.Length, MostBytes - rest.Length), MostBytes - rest.Length, throwOnEndOfStream: false);
+        int end = Margin + rest.Length + read;
+        _filled = _buffer.AsSpan(Margin, end - Margin).LastIndexOf((byte)'\n') + 1 + Margin;
+        next = _buffer.AsSpan(_filled, end - _filled);
+        return _filled > Margin;
     }
 
-    /// <summary>Says how many rows of the batch were taken; if not all, that is the end.</summary>
-    internal void Take(int rows)
+    /// <summary>Says in which decimals the numbers of a column are to be read ahead; below 0 where they are not to be.</summary>
+    internal void Expect(int column, int decimals) => (_ahead[column].Decimals, _ahead[column].Read) = (decimals, 0);
+
+    /// <summary>Finds the rows, and reads ahead what numbers were expected. Line numbers count from 0.</summary>
+    internal void Look(byte mark)
     {
-        if (rows < Count)
-        {
-            _stop = _starts[rows];
-            Offset += _stop - _next;
-            NextLine = _lines[rows];
-            return;
-        }
-
-        int end = _ends[(Count * width) - 1];
-        end += _buffer[end] == '\r' ? 2 : 1;
-        Offset += end - _next;
-        NextLine = _lines[Count - 1] + 1;
-        _next = end;
-    }
-
-    // Moves what is left to the front and reads on; false where nothing was added.
-    private bool Fill()
-    {
-        int left = _filled - _next;
-        if (_ended || left == BatchBytes)
-        {
-            return false;
-        }
-
-        _buffer.AsSpan(_next, left).CopyTo(_buffer.AsSpan(Margin));
-        _next = Margin;
-        int read = text.ReadAtLeast(_buffer.AsSpan(Margin + left, BatchBytes - left), BatchBytes - left, throwOnEndOfStream: false);
-        _filled = Margin + left + read;
         _buffer.AsSpan(_filled).Clear();
-        _ended = read < BatchBytes - left;
-        return read > 0;
+        Split(Scan());
+        for (int row = 0; row < Count; row += NearRows)
+        {
+            int rows = Math.Min(NearRows, Count - row);
+            for (int column = 0; column < width; column++)
+            {
+                ref Ahead ahead = ref _ahead[column];
+                if (ahead.Decimals >= 0 && row == 0)
+                {
+                    ahead.Start(Count);
+                }
+
+                if (ahead.Decimals >= 0 && ahead.Read == row)
+                {
+                    ahead.Read += ahead.Numbers.Read(this, column, row, ahead.Values.AsSpan(row, rows), ahead.Decimals, mark);
+                }
+            }
+        }
+    }
+
+    /// <summary>The numbers of the first rows of a column that were read ahead; none where a field was not so plain.</summary>
+    internal ReadOnlySpan<long> ReadAhead(int column, out int decimals, out PlainNumbers numbers)
+    {
+        ref Ahead ahead = ref _ahead[column];
+        (decimals, numbers) = (ahead.Decimals, ahead.Numbers);
+        return decimals < 0 ? [] : ahead.Values.AsSpan(0, ahead.Read);
+    }
+
+    /// <summary>Gives the lines the numbers that they have in the log.</summary>
+    internal void CountFrom(int firstLine)
+    {
+        _firstLine = firstLine;
+        foreach (ref int line in _lines.AsSpan(0, Count))
+        {
+            line += firstLine;
+        }
+    }
+
+    /// <summary>Keeps the first rows only.</summary>
+    internal void StopAt(int row)
+    {
+        (Length, LineCount) = (_starts[row] - Margin, _lines[row] - _firstLine);
+        (Count, Stops) = (row, true);
     }
 
     // Notes where delimiters and line feeds are, and the first quote or lone CR: no row beyond it is plain.
@@ -153,11 +171,12 @@ internal sealed class PlainRows(Stream text, byte delimiter, int width, int firs
     // Keeps the marks of whole plain rows; blank lines are passed over.
     private void Split(int marks)
     {
-        int start = _next;
-        int line = NextLine;
+        (Count, Stops) = (0, false);
+        int start = Margin;
+        int line = 0;
         int kept = 0;
         int mark = 0;
-        while (mark < marks)
+        while (mark < marks && !Stops)
         {
             int first = _ends[mark];
             if (_buffer[first] == '\n' && (first == start || (first == start + 1 && _buffer[start] == '\r')) && width > 1)
@@ -168,61 +187,52 @@ internal sealed class PlainRows(Stream text, byte delimiter, int width, int firs
                 continue;
             }
 
-            if (marks - mark < width)
-            {
-                // A row that is not all there yet, unless its line ends too early.
-                _stop = EndsEarly(mark, marks) || _ended ? start : 0;
-                break;
-            }
-
-            for (int field = 0; field < width - 1; field++)
+            // With fewer marks than a row has, the line ends too early.
+            Stops = marks - mark < width;
+            for (int field = 0; field < width - 1 && !Stops; field++)
             {
                 int end = _ends[mark + field];
-                if (_buffer[end] != delimiter)
-                {
-                    _stop = start;
-                    break;
-                }
-
+                Stops = _buffer[end] != delimiter;
                 _ends[kept + field] = end;
             }
 
-            int last = _ends[mark + width - 1];
-            if (_stop > 0 || _buffer[last] != '\n' || last > _odd || _buffer[start] == '#')
+            if (Stops)
             {
-                _stop = start;
                 break;
             }
 
-            _ends[kept + width - 1] = last > start && _buffer[last - 1] == '\r' ? last - 1 : last;
-            _starts[Count] = start;
-            _lines[Count] = line;
-            Count++;
-            kept += width;
-            mark += width;
-            start = last + 1;
-            line++;
-        }
-
-        if (Count == 0)
-        {
-            // Only blank lines, or nothing that is whole: go on behind them.
-            Offset += start - _next;
-            NextLine = line;
-            _next = start;
-        }
-    }
-
-    private bool EndsEarly(int mark, int marks)
-    {
-        for (; mark < marks; mark++)
-        {
-            if (_buffer[_ends[mark]] == '\n')
+            int last = _ends[mark + width - 1];
+            Stops = _buffer[last] != '\n' || last > _odd || _buffer[start] == '#';
+            if (!Stops)
             {
-                return true;
+                _ends[kept + width - 1] = last > start && _buffer[last - 1] == '\r' ? last - 1 : last;
+                _starts[Count] = start;
+                _lines[Count] = line;
+                Count++;
+                kept += width;
+                mark += width;
+                start = last + 1;
+                line++;
             }
         }
 
-        return false;
+        Length = start - Margin;
+        LineCount = line;
+    }
+
+    /// <summary>Numbers of one column that are read before it is their turn.</summary>
+    private struct Ahead
+    {
+        internal int Decimals;
+        internal int Read;
+        internal long[]? Values;
+        internal PlainNumbers Numbers;
+
+        internal void Start(int rows)
+        {
+            Values = Values?.Length >= rows ? Values : new long[rows + (rows / 8)];
+            Read = 0;
+            Numbers = default;
+        }
     }
 }

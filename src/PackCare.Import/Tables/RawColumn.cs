@@ -174,7 +174,7 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
     internal int AcceptRows(PlainRows rows, int count, bool trims, bool isKey)
     {
         ReadOnlySpan<int> lines = rows.Lines;
-        for (int row = 0; row < count; row++)
+        for (int row = AcceptReadAhead(rows, count); row < count; row++)
         {
             if (shape == ColumnShape.Number && valueUnit is null)
             {
@@ -199,6 +199,34 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
         return count;
     }
 
+    /// <summary>The decimals that further numbers of the column likely have; -1 where it takes more than a plain number.</summary>
+    internal int LikelyDecimals => shape == ColumnShape.Number && valueUnit is null && Present > 0 ? MaxDecimals : -1;
+
+    private int AcceptReadAhead(PlainRows rows, int count)
+    {
+        ReadOnlySpan<long> values = rows.ReadAhead(index, out int decimals, out PlainNumbers numbers);
+        if (values.IsEmpty || values.Length > count || !_values.TryAppend(values, decimals, values.Length - numbers.CountFewer(decimals)))
+        {
+            return 0;
+        }
+
+        Count(numbers, values.Length, decimals, rows, 0);
+        return values.Length;
+    }
+
+    private void Count(in PlainNumbers numbers, int read, int decimals, PlainRows rows, int from)
+    {
+        Present += read;
+        SawEitherMark |= numbers.SawEitherMark;
+        SawProof |= numbers.SawProof;
+        for (int fewer = 0; fewer < decimals && fewer < PlainNumbers.MostBytes; fewer++)
+        {
+            CountDecimals(fewer, numbers.Fewer[fewer], rows.Lines[numbers.FirstWithFewer[fewer]]);
+        }
+
+        CountDecimals(decimals, read - numbers.CountFewer(decimals), rows.Lines[from]);
+    }
+
     private int AcceptNumbers(PlainRows rows, int from, int count)
     {
         int row = from;
@@ -214,17 +242,7 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
             }
 
             _values.Advance(read);
-            Present += read;
-            SawEitherMark |= numbers.SawEitherMark;
-            SawProof |= numbers.SawProof;
-            int asKept = read;
-            for (int fewer = 0; fewer < decimals && fewer < PlainNumbers.MostBytes; fewer++)
-            {
-                asKept -= numbers.Fewer[fewer];
-                CountDecimals(fewer, numbers.Fewer[fewer], rows.Lines[numbers.FirstWithFewer[fewer]]);
-            }
-
-            CountDecimals(decimals, asKept, rows.Lines[row]);
+            Count(numbers, read, decimals, rows, row);
             row += read;
             if (read < room.Length)
             {

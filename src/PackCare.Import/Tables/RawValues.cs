@@ -56,6 +56,30 @@ internal sealed class RawValues(PackedBudget? budget)
         return true;
     }
 
+    /// <summary>Appends many values, if it leaves them as they would be when appended one by one.</summary>
+    /// <param name="scaled">The values.</param>
+    /// <param name="decimals">Their decimals.</param>
+    /// <param name="needing">How many of them need all of those decimals.</param>
+    internal bool TryAppend(ReadOnlySpan<long> scaled, int decimals, int needing)
+    {
+        bool isKept = _count > 0 ? decimals == _decimals : needing > 0;
+        if (!isKept || (needing < scaled.Length && scaled.Length > Channel.BlockRows - _count))
+        {
+            return false;
+        }
+
+        while (!scaled.IsEmpty)
+        {
+            _decimals = decimals;
+            Span<long> room = Room(scaled.Length);
+            scaled[..room.Length].CopyTo(room);
+            scaled = scaled[room.Length..];
+            Advance(room.Length);
+        }
+
+        return true;
+    }
+
     /// <summary>Appends "no reading".</summary>
     internal void AppendMissing() => Push(BlockCodec.Missing);
 

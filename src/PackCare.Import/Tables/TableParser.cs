@@ -135,30 +135,56 @@ internal sealed class TableParser
         }
 
         using Stream stream = _text.Open(_frame.FirstOffset);
-        var rows = new PlainRows(stream, (byte)_dialect.Delimiter, _frame.Width, _frame.FirstLine);
-        while (rows.Next())
+        var reader = new PlainReader(stream, (byte)_dialect.Delimiter, (byte)_dialect.DecimalMark, _frame.Width, _frame.FirstLine, Expect);
+        while (reader.Next() is { } rows)
         {
             int count = _columns[_frame.KeyColumn].AcceptRows(rows, rows.Count, _frame.HasQuotes, isKey: true);
-            // Columns know nothing of each other; the key column alone says how many rows there are.
-            Parallel.ForEach(_columns, column =>
-            {
-                if (column.Index != _frame.KeyColumn)
-                {
-                    column.AcceptRows(rows, count, _frame.HasQuotes, isKey: false);
-                }
-            });
-
-            ReadOnlySpan<int> lines = rows.Lines[..count];
-            foreach (int line in lines)
+            AcceptOthers(rows, count);
+            foreach (int line in rows.Lines[..count])
             {
                 CountRow(line);
                 _lastRecordLine = line;
             }
 
-            rows.Take(count);
+            if (count < rows.Count)
+            {
+                rows.StopAt(count);
+            }
         }
 
-        return (rows.Offset, rows.NextLine - 1);
+        return (reader.Offset, reader.NextLine - 1);
+    }
+
+    private void Expect(PlainRows rows)
+    {
+        foreach (RawColumn column in _columns)
+        {
+            rows.Expect(column.Index, column.LikelyDecimals);
+        }
+    }
+
+    // Columns know nothing of each other; the key column alone says how many rows there are.
+    private void AcceptOthers(PlainRows rows, int count)
+    {
+        if (Array.TrueForAll(_columns, column => rows.ReadAhead(column.Index, out _, out _).Length == count))
+        {
+            foreach (RawColumn column in _columns)
+            {
+                AcceptOther(column);
+            }
+        }
+        else
+        {
+            Parallel.ForEach(_columns, AcceptOther);
+        }
+
+        void AcceptOther(RawColumn column)
+        {
+            if (column.Index != _frame.KeyColumn)
+            {
+                column.AcceptRows(rows, count, _frame.HasQuotes, isKey: false);
+            }
+        }
     }
 
     private void CountRow(int line)
