@@ -472,7 +472,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         {
             Unit? natural = NaturalTime();
             fits = natural is null ? fits : [.. fits.Where(fit => fit.Time == natural)];
-            if (fits.Count == 0 || natural is null)
+            if (fits.Count == 0 || natural is null || IsTooFast(natural.Value, current))
             {
                 RefuseTime();
                 return;
@@ -649,13 +649,31 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         }
 
         Unit? natural = NaturalTime();
-        if (natural is null)
+        if (natural is null || IsTooFast(natural.Value, null))
         {
             RefuseTime();
             return;
         }
 
         TellTime(natural.Value, false);
+    }
+
+    // In seconds the cells would have gone from empty to full within minutes. Decimals then say minutes; whole numbers are seconds nearly always.
+    private bool IsTooFast(Unit natural, ColumnRole? current)
+    {
+        if (!ChargeRate.IsImpossible(axis, map, _voltages, current, UnitMarks.Factor(natural)))
+        {
+            return false;
+        }
+
+        if (timeRole.Column.MaxDecimals == 0)
+        {
+            columns.Notice(
+                "time-unit-assumed", 0, timeRole, $"a time without a unit, taken for {UnitMarks.Symbol(natural)}, in which the cells went faster than packs do",
+                string.Create(CultureInfo.InvariantCulture, $"if it is minutes, state it in the header, time [min]; or in a reading guide: {{ \"index\": {timeRole.Column.Index + 1}, \"meaning\": \"elapsed-time\", \"unit\": \"min\" }}"));
+        }
+
+        return timeRole.Column.MaxDecimals > 0;
     }
 
     private void TellTime(Unit unit, bool counts)
@@ -672,7 +690,8 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         "ambiguous-time", 0, timeRole, "numbers that could be hours, minutes and seconds without colons", "write the time with colons, or state its unit in the header: time [s]");
 
     private void RefuseTime() => columns.Refuse(
-        "ambiguous-time-unit", 0, timeRole, timeRole.Column.MaxDecimals > 0 ? "a time column that could be in seconds, in minutes or in hours" : "a time column that could be in seconds or in milliseconds", "state the unit in the header: time [s] or time [ms]");
+        "ambiguous-time-unit", 0, timeRole, timeRole.Column.MaxDecimals > 0 ? "a time column that could be in seconds, in minutes or in hours" : "a time column that could be in seconds or in milliseconds",
+        "state the unit in the header: time [s], time [min] or time [ms]");
 
     private static double Drift(Flow flow) => flow.DriftWhilePositive - flow.DriftWhileNegative;
 

@@ -93,6 +93,7 @@ internal static class HeaderWords
         string text = header.Trim();
         Unit stated = TakeUnit(ref text);
         List<string> words = Words(text, out int? number);
+        JoinHours(words);
         if (stated == Unit.None && words.Count >= 1)
         {
             stated = UnitOfLastWord(words, number);
@@ -314,6 +315,29 @@ internal static class HeaderWords
         words.RemoveAt(words.Count - 1);
         return unit;
     }
+
+    // "Amp-hours" and "Wattstunden" are a charge and an energy, and no time.
+    private static void JoinHours(List<string> words)
+    {
+        for (int i = words.Count - 1; i >= 0; i--)
+        {
+            string bare = words[i].StartsWith("milli", StringComparison.Ordinal) ? words[i][5..] : words[i];
+            bool charge = bare.StartsWith("amp", StringComparison.Ordinal) || bare.StartsWith("ампер", StringComparison.Ordinal);
+            if (!charge && !bare.StartsWith("watt", StringComparison.Ordinal) && !bare.StartsWith("ватт", StringComparison.Ordinal))
+            {
+                continue;
+            }
+
+            bool follows = i + 1 < words.Count && Hours.Any(hour => words[i + 1].StartsWith(hour, StringComparison.Ordinal));
+            if (follows || (bare.Length > 6 && Hours.Any(hour => bare.LastIndexOf(hour, StringComparison.Ordinal) >= 3)))
+            {
+                words[i] = charge ? "ah" : "wh";
+                words.RemoveRange(i + 1, follows ? 1 : 0);
+            }
+        }
+    }
+
+    private static readonly string[] Hours = ["hour", "stund", "heure", "hora", "uur", "uren", "timm", "timer", "час"];
 
     // Lower case without marks on letters, split at anything else, at digits and at inner capitals.
     private static List<string> Words(string text, out int? number)

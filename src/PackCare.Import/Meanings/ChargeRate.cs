@@ -1,0 +1,57 @@
+using PackCare.Import.Sessions;
+
+namespace PackCare.Import.Meanings;
+
+/// <summary>How fast the cells went through their range of voltages, which a unit of time that is open has to make possible.</summary>
+internal static class ChargeRate
+{
+    // Above these no pack is charged or discharged for long; common practice, no source.
+    private const double MostChargingPerHour = 10;
+    private const double MostDischargingPerHour = 25;
+
+    // From empty to full no chemistry spans less than this under way; a flatter one only makes the rate look lower.
+    private const double VoltsFromEmptyToFull = 1.0;
+    private const double LeastVolts = 0.02;
+
+    /// <summary>Whether the cells would have been charged or discharged faster than any pack can be.</summary>
+    /// <param name="axis">Time, in seconds if the log's unit were what it is taken for.</param>
+    /// <param name="map">Sessions.</param>
+    /// <param name="voltages">Cells, or the pack.</param>
+    /// <param name="current">The current, or null where there is none.</param>
+    /// <param name="timeFactor">Seconds for one unit of the axis.</param>
+    internal static bool IsImpossible(TimeAxis axis, SessionMap map, IReadOnlyList<ColumnRole> voltages, ColumnRole? current, double timeFactor)
+    {
+        if (voltages.Count == 0 || axis.Blocks.Count == 0)
+        {
+            return false;
+        }
+
+        double[] seconds = axis.Seconds(0);
+        double[][] volts = [.. voltages.Select(role => LogColumns.Values(role, 0, role.Factor))];
+        double ohms = current is null ? 0 : Flow.Course(axis, map, voltages, current).Ohms;
+        double[]? amps = current is null ? null : LogColumns.Values(current, 0, 1);
+
+        // A pack's own voltage goes further than a cell's; how many cells it has is not known, so no fewer than its highest voltage needs.
+        double cells = Math.Max(1, Math.Ceiling(volts.Max(column => column.Where(double.IsFinite).DefaultIfEmpty(0).Max()) / VoltageFinder.HighestCell));
+        foreach (Segment segment in map.Segments.Where(segment => segment.End <= seconds.Length))
+        {
+            int first = segment.Start;
+            int last = segment.End - 1;
+            double went = (Middle(volts, last) - Middle(volts, first) - (amps is null ? 0 : ohms * (amps[last] - amps[first]))) / cells;
+            double hours = (seconds[last] - seconds[first]) * timeFactor / 3600;
+            double most = went > 0 ? MostChargingPerHour : MostDischargingPerHour;
+            if (Math.Abs(went) >= LeastVolts && hours > 0 && Math.Abs(went) / VoltsFromEmptyToFull / hours > most)
+            {
+                return true;
+            }
+        }
+
+        return false;
+    }
+
+    private static double Middle(double[][] volts, int row)
+    {
+        double[] now = [.. volts.Select(column => column[row]).Where(double.IsFinite).Order()];
+        return now.Length == 0 ? double.NaN : (now[now.Length / 2] + now[(now.Length - 1) / 2]) / 2;
+    }
+}
