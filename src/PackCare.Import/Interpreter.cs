@@ -52,7 +52,7 @@ internal static class Interpreter
             ColumnRole? time = TimeColumn(columns);
             if (time is null && parsed && !columns.IsRefused)
             {
-                columns.Refuse("no-time", 0, null, "no column tells the time", "name it in a header, for instance time_s");
+                RefuseNoTime(columns);
             }
 
             if (parsed && time is not null && !columns.IsRefused && LongPivot.Of(columns) is { } pivot && !FailedCell(columns, pivot))
@@ -97,6 +97,18 @@ internal static class Interpreter
 
     /// <summary>The account of a file of which nothing is kept.</summary>
     internal static Ledger Refused(Ledger ledger) => ledger with { Samples = 0, Footer = 0, Dropped = ledger.Dropped + ledger.Samples + ledger.Footer };
+
+    private static void RefuseNoTime(LogColumns columns)
+    {
+        ColumnRole? unknown = columns.Roles.FirstOrDefault(role => role.Column is { Shape: ColumnShape.Text, Present: > 0, Words.Count: > 0 } && role.Hint.Quantity is Quantity.Elapsed or Quantity.Timestamp or Quantity.Clock or Quantity.Date);
+        if (unknown is not null)
+        {
+            columns.Refuse("time-form", 0, unknown, $"\"{Refusals.Snippet(unknown.Column.Words[0])}\" under a header that names a time, in a form that is not known", "write times as seconds, as 00:01:30 or as 2026-03-14 09:30:00");
+            return;
+        }
+
+        columns.Refuse("no-time", 0, null, "no column tells the time", "name it in a header, for instance time_s");
+    }
 
     // Damage can take a column's meaning along, or the header with the meanings of all; whoever counted on it is told.
     private static void TellWhatWasLeftOut(LogColumns columns)

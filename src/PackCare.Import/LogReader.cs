@@ -92,22 +92,25 @@ public static class LogReader
             char quote = FrameFinder.HasApostrophes(head, delimiter) ? '\'' : '"';
             List<HeadRow> rows = FrameFinder.Split(head, delimiter, quote);
             var found = new List<(Hypothesis Hypothesis, int Numbers, bool Either)>();
+            InputProblem? other = null;
             foreach (char mark in guide?.DecimalMark is char guidedMark ? (char[])[guidedMark] : ['.', ','])
             {
                 var dialect = new Dialect(delimiter, mark, quote);
                 TableFrame? frame = FrameFinder.Find(rows, dialect, out InputProblem? problem);
                 if (frame is null)
                 {
-                    if (problem is not null && (noTable is null || problem.Line is not null))
-                    {
-                        noTable = problem;
-                    }
-
+                    other = problem is { Line: not null } || other is null ? problem ?? other : other;
                     continue;
                 }
 
                 (int numbers, bool either) = CountNumbers(rows, frame.Width, (byte)mark);
                 found.Add((new Hypothesis(dialect, frame), numbers, either));
+            }
+
+            // What is wrong under one mark matters only where the other makes no table either.
+            if (other is not null && (noTable is null || other.Line is not null) && (found.Count == 0 || other.Line is null))
+            {
+                noTable = other;
             }
 
             if (found.Count == 2 && (found[0].Numbers != found[1].Numbers || !(found[0].Either || found[1].Either)))

@@ -106,6 +106,17 @@ internal static class HeaderWords
 
         // "c1" is a cell; "c" alone is anything.
         Sense sense = words.Aggregate(Sense.None, (all, word) => all | (number is null && word is "c" or "z" or "s" ? Sense.None : SenseOf(word)));
+        if (sense.HasFlag(Sense.Cell) && words.Contains("second"))
+        {
+            // The one after the first.
+            sense &= ~Sense.Elapsed;
+        }
+
+        if (words.Contains("t") && UnitMarks.QuantityOf(unit) == Quantity.Temperature && (sense & (Sense.Clock | Sense.Date | Sense.Timestamp)) == 0)
+        {
+            sense = (sense & ~Sense.Elapsed) | Sense.Temperature;
+        }
+
         bool bare = words.Count == 0 || words.All(word => word.Length <= 2);
         return Resolve(sense, unit, number, bare, words);
     }

@@ -114,7 +114,9 @@ internal static class TimeFinder
         List<ColumnRole> hinted = [.. numbers.Where(role => role != unix && role.Hint is { Quantity: Quantity.Elapsed, IsBare: false } or { Quantity: Quantity.Timestamp or Quantity.Clock, IsBare: false })];
         if (hinted.Count == 0)
         {
-            hinted = [.. numbers.Where(role => role != unix && role.Hint is { Quantity: Quantity.Elapsed, IsBare: true, Number: null } && role.Profile!.Falls * 20 <= role.Profile.Rises && role.Profile.Rises * 2 >= role.Profile.Count - 1)];
+            // Where a column numbers cells or names packs, the time stands still meanwhile.
+            bool takesTurns = columns.Roles.Any(role => role.Hint is { Quantity: Quantity.CellNumber } or { Quantity: Quantity.PackLabel, IsPack: true });
+            hinted = [.. numbers.Where(role => role != unix && role.Hint is { Quantity: Quantity.Elapsed, IsBare: true, Number: null } && role.Profile!.Falls * 20 <= role.Profile.Rises && (role.Profile.Rises * 2 >= role.Profile.Count - 1 || takesTurns))];
         }
 
         if (unix is not null && columns.Single(ColumnMeaning.Timestamp) is null)

@@ -61,6 +61,15 @@ internal static class VoltageFinder
             return;
         }
 
+        // Numbers in a form that is not known, under a header that promises voltages: to leave them out would make another pack of it.
+        ColumnRole? promised = columns.Roles.FirstOrDefault(role => role is { IsUsed: false, Hint: { Quantity: Quantity.Voltage, IsDerived: false }, Column: { Shape: ColumnShape.Text, Present: > 0 } }
+            && (role.Hint.IsCell || role.Hint.Unit != Unit.None) && role.Column.Words.Count(word => word.Any(char.IsAsciiDigit)) * 2 > role.Column.Words.Count);
+        if (promised is not null)
+        {
+            columns.Refuse("not-a-number", LogColumns.FirstRow(promised, 1, word => !double.IsNaN(word)), promised, $"\"{Refusals.Snippet(promised.Column.Words[0])}\" where voltages are due", "write each cell in a column of its own, or all of them in brackets: [3.701, 3.705]");
+            return;
+        }
+
         List<ColumnRole> named = [.. columns.Roles.Where(role => IsFree(role) && role.Hint.Quantity == Quantity.Voltage && !role.Hint.IsPack && (role.Hint.IsCell || role.Hint.Number is not null))];
         if (named.Count == 0)
         {

@@ -135,7 +135,7 @@ internal static class FrameFinder
         int first = -1;
         for (int r = 0; r < rows.Count; r++)
         {
-            if (values[r] >= 2 && rows[r].Fields.Length == width && ShapeOf(rows[r].Fields[key], mark) is ColumnShape.Number or ColumnShape.Time)
+            if (values[r] >= 2 && rows[r].Fields.Length == width && ShapeOf(rows[r].Fields[key], mark) is ColumnShape.Number or ColumnShape.Time && !NumbersColumns(rows, values, r))
             {
                 first = r;
                 break;
@@ -150,6 +150,14 @@ internal static class FrameFinder
 
         return WithHeader(rows, first, width, shapes, key, dialect, out problem);
     }
+
+    // A row of 1, 2, 3 above a header numbers the columns of a sheet.
+    private static bool NumbersColumns(IReadOnlyList<HeadRow> rows, int[] values, int r) =>
+        rows[r].Fields.Length >= 3 && r + 2 < rows.Count && values[r + 1] == 0 && rows[r + 1].Fields.Length == rows[r].Fields.Length && CountUp([.. rows[r].Fields.Select(field => field.Trim())]);
+
+    // A, B, C, as sheets head their columns.
+    private static bool IsLetters(HeadRow row) =>
+        row.Fields.Length >= 3 && row.Fields.Select((field, c) => field.Trim() is [var letter] && char.ToUpperInvariant(letter) == 'A' + c).All(fits => fits);
 
     /// <summary>What is wrong with a log that shows no table under a dialect.</summary>
     internal static InputProblem NoRows(Dialect dialect) =>
@@ -284,7 +292,7 @@ internal static class FrameFinder
             }
 
             bool isUnits = unitRows.Count == 0 && headerRows.Count == 0 && IsUnitRow(row);
-            if (headerRows.Count == 1 && !IsFirstOfTwo(row, headerRows[0]))
+            if (headerRows.Count == 1 && (IsLetters(row) || !IsFirstOfTwo(row, headerRows[0])))
             {
                 break;
             }
