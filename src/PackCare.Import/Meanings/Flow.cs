@@ -86,107 +86,154 @@ internal sealed class Flow
         int segment = 0;
         int row = 0;
         int longest = axis.Blocks.Count == 0 ? 0 : axis.Blocks.Max(block => block.Count);
-        double[] time = new double[longest];
-        double[] amps = new double[longest];
-        double[]? counter = charge is null ? null : new double[longest];
-        double[] volts = new double[longest];
-        double[] one = new double[longest];
+        var next = new Rows(longest, charge is not null);
+        var spare = axis.Blocks.Count > 1 ? new Rows(longest, charge is not null) : next;
+        Task reading = Task.CompletedTask;
+        if (axis.Blocks.Count > 0)
+        {
+            next.Read(axis, voltages, current, charge, 0);
+        }
+
         for (int b = 0; b < axis.Blocks.Count; b++)
         {
+            reading.GetAwaiter().GetResult();
+            (Rows rows, next, spare) = (next, spare, next);
+            reading = ReadNext(b + 1);
             int count = axis.Blocks[b].Count;
-            axis.Seconds(b, time);
-            LogColumns.Read(current.Values[b], 1, amps);
-            if (counter is not null)
+            ReadOnlySpan<double> time = rows.Time.AsSpan(0, count);
+            ReadOnlySpan<double> amps = rows.Amps.AsSpan(0, count);
+            ReadOnlySpan<double> volts = rows.Volts.AsSpan(0, count);
+            ReadOnlySpan<double> counter = charge is null ? [] : rows.Counter.AsSpan(0, count);
+            for (int i = 0; i < count;)
             {
-                LogColumns.Read(charge!.Values[b], 1, counter);
-            }
-
-            Mean(voltages, b, count, volts, one);
-            for (int i = 0; i < count; i++, row++)
-            {
-                while (row >= map.Segments[segment].End)
+                while (row + i >= map.Segments[segment].End)
                 {
                     segment++;
                 }
 
                 State state = states[map.Segments[segment].Session] ??= new State();
-                double now = amps[i];
-                if (!(Math.Abs(now) <= largest))
+                int end = Math.Min(count, map.Segments[segment].End - row);
+                for (; i < end; i++)
                 {
-                    continue;
-                }
-
-                if (now > threshold)
-                {
-                    flow.Positive++;
-                }
-                else if (now < -threshold)
-                {
-                    flow.Negative++;
-                }
-
-                double dt = time[i] - state.Time;
-                if (!double.IsNaN(dt) && dt >= 0)
-                {
-                    double mean = (now + state.Current) / 2;
-                    double coulombs = mean * dt;
-                    flow.Seconds += dt;
-                    flow.Integral += coulombs;
-                    flow.AbsoluteIntegral += Math.Abs(coulombs);
-                    if (counter is not null && !double.IsNaN(counter[i]) && !double.IsNaN(state.Charge))
+                    double now = amps[i];
+                    if (!(Math.Abs(now) <= largest))
                     {
-                        double counted = counter[i] - state.Charge;
-                        bool fresh = counter[i] == 0 && Math.Abs(state.Charge) > 0 && Math.Abs(counted) > 0;
-                        if (!fresh)
+                        continue;
+                    }
+
+                    if (now > threshold)
+                    {
+                        flow.Positive++;
+                    }
+                    else if (now < -threshold)
+                    {
+                        flow.Negative++;
+                    }
+
+                    double dt = time[i] - state.Time;
+                    if (!double.IsNaN(dt) && dt >= 0)
+                    {
+                        double mean = (now + state.Current) / 2;
+                        double coulombs = mean * dt;
+                        flow.Seconds += dt;
+                        flow.Integral += coulombs;
+                        flow.AbsoluteIntegral += Math.Abs(coulombs);
+                        if (!counter.IsEmpty && !double.IsNaN(counter[i]) && !double.IsNaN(state.Charge))
                         {
-                            flow.CountedIntegral += Math.Abs(coulombs);
-                            flow.CounterPath += Math.Abs(counted);
-                            flow.CounterSum += counted;
-                            flow.CounterBySign += counted * Math.Sign(mean);
+                            double counted = counter[i] - state.Charge;
+                            bool fresh = counter[i] == 0 && Math.Abs(state.Charge) > 0 && Math.Abs(counted) > 0;
+                            if (!fresh)
+                            {
+                                flow.CountedIntegral += Math.Abs(coulombs);
+                                flow.CounterPath += Math.Abs(counted);
+                                flow.CounterSum += counted;
+                                flow.CounterBySign += counted * Math.Sign(mean);
+                            }
+                        }
+
+                        double dv = volts[i] - state.Volts;
+                        double di = now - state.Current;
+                        if (!double.IsNaN(dv))
+                        {
+                            flow.VoltagePath += Math.Abs(dv);
+                            if (Math.Abs(di) > leastStep)
+                            {
+                                flow.StepProduct += dv * di;
+                                flow.StepProductSize += Math.Abs(dv * di);
+                                flow.StepSquare += di * di;
+                            }
+                            else if (now > threshold && state.Current > threshold)
+                            {
+                                flow.DriftWhilePositive += dv;
+                                rise = Math.Max(0, rise + dv);
+                                fall = Math.Max(0, fall - dv);
+                                flow.LargestRise = Math.Max(flow.LargestRise, rise);
+                                flow.LargestFall = Math.Max(flow.LargestFall, fall);
+                            }
+                            else if (now < -threshold && state.Current < -threshold)
+                            {
+                                flow.DriftWhileNegative += dv;
+                            }
                         }
                     }
 
-                    double dv = volts[i] - state.Volts;
-                    double di = now - state.Current;
-                    if (!double.IsNaN(dv))
+                    state.Time = time[i];
+                    state.Current = now;
+                    if (!double.IsNaN(volts[i]))
                     {
-                        flow.VoltagePath += Math.Abs(dv);
-                        if (Math.Abs(di) > leastStep)
-                        {
-                            flow.StepProduct += dv * di;
-                            flow.StepProductSize += Math.Abs(dv * di);
-                            flow.StepSquare += di * di;
-                        }
-                        else if (now > threshold && state.Current > threshold)
-                        {
-                            flow.DriftWhilePositive += dv;
-                            rise = Math.Max(0, rise + dv);
-                            fall = Math.Max(0, fall - dv);
-                            flow.LargestRise = Math.Max(flow.LargestRise, rise);
-                            flow.LargestFall = Math.Max(flow.LargestFall, fall);
-                        }
-                        else if (now < -threshold && state.Current < -threshold)
-                        {
-                            flow.DriftWhileNegative += dv;
-                        }
+                        state.Volts = volts[i];
                     }
-                }
 
-                state.Time = time[i];
-                state.Current = now;
-                if (!double.IsNaN(volts[i]))
-                {
-                    state.Volts = volts[i];
-                }
-
-                if (counter is not null && !double.IsNaN(counter[i]))
-                {
-                    state.Charge = counter[i];
+                    if (!counter.IsEmpty && !double.IsNaN(counter[i]))
+                    {
+                        state.Charge = counter[i];
+                    }
                 }
             }
+
+            row += count;
         }
 
         return flow;
+
+        // The block that follows is restored on another thread meanwhile.
+        Task ReadNext(int block)
+        {
+            Rows into = next;
+            return block < axis.Blocks.Count ? Task.Run(() => into.Read(axis, voltages, current, charge, block)) : Task.CompletedTask;
+        }
+    }
+
+    /// <summary>One block of what is gone through.</summary>
+    private sealed class Rows(int longest, bool counts)
+    {
+        private readonly double[] _one = new double[longest];
+
+        internal double[] Time { get; } = new double[longest];
+
+        internal double[] Amps { get; } = new double[longest];
+
+        internal double[] Volts { get; } = new double[longest];
+
+        internal double[] Counter { get; } = new double[counts ? longest : 0];
+
+        internal void Read(TimeAxis axis, IReadOnlyList<ColumnRole> voltages, ColumnRole current, ColumnRole? charge, int block)
+        {
+            axis.Seconds(block, Time);
+            LogColumns.Read(current.Values[block], 1, Amps);
+            if (charge is not null)
+            {
+                LogColumns.Read(charge.Values[block], 1, Counter);
+            }
+
+            Span<double> mean = Volts.AsSpan(0, axis.Blocks[block].Count);
+            mean.Clear();
+            foreach (ColumnRole role in voltages)
+            {
+                LogColumns.Read(role.Values[block], role.Factor / voltages.Count, _one);
+                RowMath.Add(mean, _one);
+            }
+        }
     }
 
     /// <summary>How far a counter strays, at most, from the integral of a current times a factor, in the counter's unit.</summary>
@@ -344,23 +391,5 @@ internal sealed class Flow
 
         // With hardly any other row of its size there is nothing to hold it against.
         return most[^1] > most[1] / 2 ? most[1] : largest;
-    }
-
-    private static void Mean(IReadOnlyList<ColumnRole> voltages, int block, int rows, double[] mean, double[] one)
-    {
-        mean.AsSpan(0, rows).Clear();
-        foreach (ColumnRole role in voltages)
-        {
-            LogColumns.Read(role.Values[block], role.Factor / voltages.Count, one);
-            Add(mean.AsSpan(0, rows), one.AsSpan(0, rows));
-        }
-    }
-
-    private static void Add(Span<double> sum, ReadOnlySpan<double> add)
-    {
-        for (int i = 0; i < sum.Length; i++)
-        {
-            sum[i] += add[i];
-        }
     }
 }

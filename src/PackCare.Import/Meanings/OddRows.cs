@@ -13,6 +13,7 @@ internal static class OddRows
 {
     private const int MostTold = 10;
     private const double MostCellStep = 0.06;
+    private const double MostGapStep = 0.03;
 
     /// <summary>Tells of them as notices; the values are kept as they were logged.</summary>
     /// <param name="columns">The columns, with their meanings.</param>
@@ -112,10 +113,7 @@ internal static class OddRows
     {
         foreach (double[] cell in volts)
         {
-            for (int i = 0; i < gaps.Length; i++)
-            {
-                gaps[i] -= cell[i];
-            }
+            RowMath.Subtract(gaps, cell);
         }
     }
 
@@ -123,9 +121,11 @@ internal static class OddRows
     {
         for (int i = 0; i < gaps.Length; i++)
         {
+            // Only a row that differs from the one before it or after it is looked at.
+            i = Math.Max(i, RowMath.NextStepOver(gaps, i, MostGapStep) - 1);
             double before = i > 0 ? gaps[i - 1] : double.NaN;
             double after = i + 1 < gaps.Length ? gaps[i + 1] : double.NaN;
-            if (!(Math.Abs(gaps[i] - before) > 0.03 || Math.Abs(gaps[i] - after) > 0.03) || odd.Count > MostTold)
+            if (!(Math.Abs(gaps[i] - before) > MostGapStep || Math.Abs(gaps[i] - after) > MostGapStep) || odd.Count > MostTold)
             {
                 continue;
             }
@@ -134,7 +134,7 @@ internal static class OddRows
             before = start + i > segment.Start ? before : double.NaN;
             after = start + i + 1 < segment.End ? after : double.NaN;
             double usual = double.IsNaN(before) ? after : double.IsNaN(after) ? before : (before + after) / 2;
-            double limit = 0.03 + (double.IsNaN(before - after) ? 0 : 2 * Math.Abs(before - after));
+            double limit = MostGapStep + (double.IsNaN(before - after) ? 0 : 2 * Math.Abs(before - after));
             if (Math.Abs(gaps[i] - usual) > limit)
             {
                 odd.Add((start + i, string.Create(CultureInfo.InvariantCulture, $"a pack voltage that is {gaps[i] * 1000:0} mV off the sum of the cells, where the rows beside it are {usual * 1000:0} mV off")));
@@ -174,7 +174,7 @@ internal static class OddRows
 
     private static void FindSpikes(ReadOnlySpan<double> values, int start, double limit, SessionMap map, Func<int, double> common, Action<int> tell)
     {
-        for (int i = 1; i + 1 < values.Length; i++)
+        for (int i = RowMath.NextStepOver(values, 1, limit); i + 1 < values.Length; i = RowMath.NextStepOver(values, i + 1, limit))
         {
             double before = values[i] - values[i - 1];
             double after = values[i] - values[i + 1];

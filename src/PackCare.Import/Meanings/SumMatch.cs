@@ -87,10 +87,7 @@ internal readonly record struct SumMatch(double Ratio, double Nearest, double Us
         foreach (ColumnRole one in cells)
         {
             LogColumns.Read(one.Values[block], one.Factor, cell);
-            for (int i = 0; i < total.Length; i++)
-            {
-                total[i] += cell[i];
-            }
+            RowMath.Add(total, cell);
         }
 
         var part = new Part(0, 0, 0, double.PositiveInfinity, double.NegativeInfinity);

@@ -59,6 +59,8 @@ internal static class TurnTaking
         }
 
         double[]? amperes = columns.Single(ColumnMeaning.Current) is { } current ? LogColumns.Values(current, 0, 1) : null;
+        int[] sessions = Sessions(map, volts.Length);
+        double ohms = amperes is null ? 0 : Slope(volts, amperes, sessions);
         foreach (ColumnRole label in Unexplained(columns))
         {
             long[] words = FirstBlock(label);
@@ -68,16 +70,18 @@ internal static class TurnTaking
                 return;
             }
 
-            if (Changes(words) * 2 > words.Length && Jumps(volts, amperes, map, 0.004, LastOfSameLabel(words, map)))
+            if (Changes(words) * 2 > words.Length && Jumps(volts, amperes, ohms, sessions, 0.004, LastOfSameLabel(words, sessions)))
             {
                 Refuse(columns, label, "voltages that jump to and fro");
                 return;
             }
         }
 
-        for (int turns = 2; turns <= MostTurns; turns++)
+        // Voltages that hardly move from row to row jump in no order of turns.
+        const double Least = 0.03;
+        for (int turns = 2; turns <= MostTurns && PathOf(volts, amperes, ohms, sessions) > Least * (volts.Length / 2); turns++)
         {
-            if (Jumps(volts, amperes, map, 0.03, [.. Enumerable.Range(-turns, volts.Length)]))
+            if (Jumps(volts, amperes, ohms, sessions, Least, [.. Enumerable.Range(-turns, volts.Length)]))
             {
                 columns.Refuse(
                     "rows-take-turns", 0, voltages[0], $"voltages that jump to and fro and are alike in every {Ordinal(turns)} row, as those of {turns} packs in turn are",
@@ -197,13 +201,13 @@ internal static class TurnTaking
     }
 
     // The row before with the same label, where the row right before has another; else -1.
-    private static int[] LastOfSameLabel(long[] words, SessionMap map)
+    private static int[] LastOfSameLabel(long[] words, int[] sessions)
     {
         var last = new Dictionary<(int Session, long Word), int>();
         int[] same = new int[words.Length];
         for (int i = 0; i < words.Length; i++)
         {
-            (int, long) key = (map.SegmentOf(i).Session, words[i]);
+            (int, long) key = (sessions[i], words[i]);
             same[i] = i > 0 && words[i] != words[i - 1] && last.TryGetValue(key, out int before) ? before : -1;
             last[key] = i;
         }
@@ -212,23 +216,22 @@ internal static class TurnTaking
     }
 
     // Whether the voltage differs from the row before by much more than from the row that it is like, whatever the current does.
-    private static bool Jumps(double[] volts, double[]? amperes, SessionMap map, double least, int[] alike)
+    private static bool Jumps(double[] volts, double[]? amperes, double ohms, int[] sessions, double least, int[] alike)
     {
-        double ohms = amperes is null ? 0 : Slope(volts, amperes, map);
         double beside = 0;
         double apart = 0;
         double moved = 0;
         int rows = 0;
         for (int i = 1; i < volts.Length; i++)
         {
-            if (alike[i] < 0 || !SameSession(map, i, i - 1) || !SameSession(map, i, alike[i]))
+            if (alike[i] < 0 || sessions[i] != sessions[i - 1] || sessions[i] != sessions[alike[i]])
             {
                 continue;
             }
 
             double near = volts[i] - volts[i - 1];
             double far = volts[i] - volts[alike[i]];
-            double unexplained = near - (amperes is null ? 0 : ohms * (amperes[i] - amperes[i - 1]));
+            double unexplained = Unexplained(volts, amperes, ohms, i);
             double within = far - (amperes is null ? 0 : ohms * (amperes[i] - amperes[alike[i]]));
             if (!double.IsNaN(unexplained + within))
             {
@@ -242,9 +245,35 @@ internal static class TurnTaking
         return rows >= FewestRows - 2 && rows * 2 > volts.Length && beside > least * rows && beside > 4 * apart && beside > 0.12 * moved;
     }
 
-    private static bool SameSession(SessionMap map, int a, int b) => map.Count == 1 || map.SegmentOf(a).Session == map.SegmentOf(b).Session;
+    // How far the voltage goes from row to row in all, less what the current does.
+    private static double PathOf(double[] volts, double[]? amperes, double ohms, int[] sessions)
+    {
+        double path = 0;
+        for (int i = 1; i < volts.Length; i++)
+        {
+            double unexplained = Unexplained(volts, amperes, ohms, i);
+            path += double.IsNaN(unexplained) || sessions[i] != sessions[i - 1] ? 0 : Math.Abs(unexplained);
+        }
 
-    private static double Slope(double[] volts, double[] amperes, SessionMap map)
+        return path;
+    }
+
+    private static double Unexplained(double[] volts, double[]? amperes, double ohms, int row) =>
+        volts[row] - volts[row - 1] - (amperes is null ? 0 : ohms * (amperes[row] - amperes[row - 1]));
+
+    // The session of each of the first rows.
+    private static int[] Sessions(SessionMap map, int rows)
+    {
+        int[] sessions = new int[rows];
+        for (int segment = 0; segment < map.Segments.Count && map.Segments[segment].Start < rows; segment++)
+        {
+            sessions.AsSpan(map.Segments[segment].Start..Math.Min(rows, map.Segments[segment].End)).Fill(map.Segments[segment].Session);
+        }
+
+        return sessions;
+    }
+
+    private static double Slope(double[] volts, double[] amperes, int[] sessions)
     {
         double product = 0;
         double square = 0;
@@ -252,7 +281,7 @@ internal static class TurnTaking
         {
             double step = amperes[i] - amperes[i - 1];
             double rise = volts[i] - volts[i - 1];
-            if (!double.IsNaN(step + rise) && SameSession(map, i, i - 1))
+            if (!double.IsNaN(step + rise) && sessions[i] == sessions[i - 1])
             {
                 product += step * rise;
                 square += step * step;

@@ -48,6 +48,7 @@ internal static class ModeCutter
     private static List<int> Turns(TimeAxis axis, SessionMap map, ColumnRole current, double least, bool hasModes, State[] states)
     {
         var cuts = new List<int>();
+        int leastRows = hasModes ? LeastRowsWithMode : LeastRows;
         int segment = 0;
         int row = 0;
         int longest = axis.Blocks.Max(block => block.Count);
@@ -57,35 +58,42 @@ internal static class ModeCutter
         {
             axis.Seconds(b, seconds);
             LogColumns.Read(current.Values[b], 1, amperes);
-            for (int i = 0; i < axis.Blocks[b].Count; i++, row++)
+            int count = axis.Blocks[b].Count;
+            for (int i = 0; i < count;)
             {
-                while (row >= map.Segments[segment].End)
+                while (row + i >= map.Segments[segment].End)
                 {
                     segment++;
                 }
 
-                double now = amperes[i];
-                if (double.IsNaN(now))
-                {
-                    continue;
-                }
-
                 State state = states[map.Segments[segment].Session];
-                int direction = now > least ? 1 : now < -least ? -1 : 0;
-                if (direction != 0)
+                double lasts = hasModes ? LeastSeconds : Math.Clamp(LastsShare * state.Seconds, LeastSeconds, LastsSeconds);
+                int end = Math.Min(count, map.Segments[segment].End - row);
+                for (; i < end; i++)
                 {
-                    Flow(state, direction, now, seconds[i], row);
-                    double lasts = hasModes ? LeastSeconds : Math.Clamp(LastsShare * state.Seconds, LeastSeconds, LastsSeconds);
-                    if (seconds[i] - state.Since >= lasts && state.Rows >= (hasModes ? LeastRowsWithMode : LeastRows) && Math.Abs(state.Charge) >= LeastShareOfCharge * Math.Abs(state.EstablishedCharge))
+                    double now = amperes[i];
+                    if (double.IsNaN(now))
                     {
-                        Establish(state, cuts);
+                        continue;
                     }
-                }
 
-                state.Previous = seconds[i];
-                state.PreviousRow = row;
-                state.PreviousRests = direction == 0;
+                    int direction = now > least ? 1 : now < -least ? -1 : 0;
+                    if (direction != 0)
+                    {
+                        Flow(state, direction, now, seconds[i], row + i);
+                        if (seconds[i] - state.Since >= lasts && state.Rows >= leastRows && Math.Abs(state.Charge) >= LeastShareOfCharge * Math.Abs(state.EstablishedCharge))
+                        {
+                            Establish(state, cuts);
+                        }
+                    }
+
+                    state.Previous = seconds[i];
+                    state.PreviousRow = row + i;
+                    state.PreviousRests = direction == 0;
+                }
             }
+
+            row += count;
         }
 
         return cuts;

@@ -1,4 +1,6 @@
 using System.Globalization;
+using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
 using PackCare.Core.Reading;
 using PackCare.Core.Samples;
 using PackCare.Import.Meanings;
@@ -41,15 +43,39 @@ internal static class SessionCutter
         State? state = null;
         int segmentStart = 0;
         int row = 0;
-        double[] next = axis.Seconds(0);
+        bool byTimeOnly = !hasLabels && !hasNumbers && !hasRestarts;
+        int longest = axis.Blocks.Max(block => block.Count);
+        double[] buffer = new double[longest];
+        double[] nextBuffer = new double[axis.Blocks.Count > 1 ? longest : 0];
+        axis.Seconds(0, buffer);
         for (int b = 0; b < axis.Blocks.Count; b++)
         {
-            double[] seconds = next;
-            next = b + 1 < axis.Blocks.Count ? axis.Seconds(b + 1) : [];
+            ReadOnlySpan<double> seconds = buffer.AsSpan(0, axis.Blocks[b].Count);
+            ReadOnlySpan<double> next = nextBuffer.AsSpan(0, b + 1 < axis.Blocks.Count ? axis.Blocks[b + 1].Count : 0);
+            if (!next.IsEmpty)
+            {
+                axis.Seconds(b + 1, nextBuffer);
+            }
+
             long[]? labelIds = Ids(label, b);
             long[]? numberIds = Ids(number, b);
             for (int i = 0; i < seconds.Length; i++, row++)
             {
+                // Where time goes on by ordinary steps nothing begins.
+                if (byTimeOnly && i > 1 && state is not null && OrdinarySteps(seconds, i) is > 0 and int ordinary)
+                {
+                    i += ordinary;
+                    row += ordinary;
+                    state.Rows += ordinary;
+                    state.BeforePrevious = seconds[i - 2];
+                    state.Previous = seconds[i - 1];
+                    state.Step = state.Previous - state.BeforePrevious;
+                    if (i == seconds.Length)
+                    {
+                        break;
+                    }
+                }
+
                 double time = seconds[i];
                 if (double.IsNaN(time))
                 {
@@ -133,6 +159,8 @@ internal static class SessionCutter
                     return null;
                 }
             }
+
+            (buffer, nextBuffer) = (nextBuffer, buffer);
         }
 
         CloseSegment();
@@ -147,6 +175,28 @@ internal static class SessionCutter
 
             segmentStart = row;
         }
+    }
+
+    // How many rows from one on come neither before the one ahead of them nor long after it.
+    private static int OrdinarySteps(ReadOnlySpan<double> seconds, int from)
+    {
+        int i = from;
+        ref double start = ref MemoryMarshal.GetReference(seconds);
+        for (; i + 4 <= seconds.Length; i += 4)
+        {
+            Vector256<double> steps = Vector256.LoadUnsafe(ref start, (nuint)i) - Vector256.LoadUnsafe(ref start, (nuint)(i - 1));
+            if (!Vector256.GreaterThanOrEqualAll(steps, Vector256<double>.Zero) || !Vector256.LessThanOrEqualAll(steps, Vector256.Create(GapSeconds)))
+            {
+                break;
+            }
+        }
+
+        while (i < seconds.Length && seconds[i] - seconds[i - 1] is >= 0 and <= GapSeconds)
+        {
+            i++;
+        }
+
+        return i - from;
     }
 
     // An elapsed clock that goes back to where it began, or to nought, and goes on from there.

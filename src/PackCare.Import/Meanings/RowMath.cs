@@ -1,0 +1,65 @@
+using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
+
+namespace PackCare.Import.Meanings;
+
+/// <summary>What is done alike to all rows of a block, several at a time.</summary>
+internal static class RowMath
+{
+    /// <summary>Adds one column to another.</summary>
+    internal static void Add(Span<double> to, ReadOnlySpan<double> more)
+    {
+        ref double sums = ref MemoryMarshal.GetReference(to);
+        ref double added = ref MemoryMarshal.GetReference(more[..to.Length]);
+        int i = 0;
+        for (; i + 4 <= to.Length; i += 4)
+        {
+            (Vector256.LoadUnsafe(ref sums, (nuint)i) + Vector256.LoadUnsafe(ref added, (nuint)i)).StoreUnsafe(ref sums, (nuint)i);
+        }
+
+        for (; i < to.Length; i++)
+        {
+            to[i] += more[i];
+        }
+    }
+
+    /// <summary>Takes one column off another.</summary>
+    internal static void Subtract(Span<double> from, ReadOnlySpan<double> less)
+    {
+        ref double rests = ref MemoryMarshal.GetReference(from);
+        ref double taken = ref MemoryMarshal.GetReference(less[..from.Length]);
+        int i = 0;
+        for (; i + 4 <= from.Length; i += 4)
+        {
+            (Vector256.LoadUnsafe(ref rests, (nuint)i) - Vector256.LoadUnsafe(ref taken, (nuint)i)).StoreUnsafe(ref rests, (nuint)i);
+        }
+
+        for (; i < from.Length; i++)
+        {
+            from[i] -= less[i];
+        }
+    }
+
+    /// <summary>The first row from one on that differs from the row before it by more than a limit; the number of rows where there is none.</summary>
+    internal static int NextStepOver(ReadOnlySpan<double> values, int from, double limit)
+    {
+        ref double start = ref MemoryMarshal.GetReference(values);
+        Vector256<double> most = Vector256.Create(limit);
+        int i = Math.Max(from, 1);
+        for (; i + 4 <= values.Length; i += 4)
+        {
+            Vector256<double> steps = Vector256.LoadUnsafe(ref start, (nuint)i) - Vector256.LoadUnsafe(ref start, (nuint)(i - 1));
+            if (Vector256.GreaterThanAny(Vector256.Abs(steps), most))
+            {
+                break;
+            }
+        }
+
+        while (i < values.Length && !(Math.Abs(values[i] - values[i - 1]) > limit))
+        {
+            i++;
+        }
+
+        return i;
+    }
+}
