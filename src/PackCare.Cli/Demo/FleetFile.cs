@@ -1,5 +1,4 @@
 using System.Text.Json;
-using System.Text.Json.Serialization;
 
 namespace PackCare.Cli.Demo;
 
@@ -19,12 +18,6 @@ internal sealed record FleetFile(
     /// <summary>Its name in the folder of logs.</summary>
     public const string Name = "fleet.json";
 
-    private static readonly JsonSerializerOptions _options = new(JsonSerializerDefaults.Web)
-    {
-        Converters = { new JsonStringEnumConverter(JsonNamingPolicy.CamelCase) },
-        UnmappedMemberHandling = JsonUnmappedMemberHandling.Disallow,
-    };
-
     /// <summary>Reads it.</summary>
     /// <exception cref="IOException">It cannot be read or is not a roster.</exception>
     public static FleetFile Read(string path)
@@ -32,7 +25,7 @@ internal sealed record FleetFile(
         try
         {
             using FileStream stream = File.OpenRead(path);
-            return JsonSerializer.Deserialize<FleetFile>(stream, _options) ?? throw new IOException($"{path} is empty; take it from the repository again.");
+            return JsonSerializer.Deserialize(stream, FleetJson.Default.FleetFile) ?? throw new IOException($"{path} is empty; take it from the repository again.");
         }
         catch (JsonException fault)
         {

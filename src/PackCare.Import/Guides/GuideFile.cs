@@ -1,6 +1,7 @@
 using System.Text.Encodings.Web;
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using System.Text.Json.Serialization.Metadata;
 using System.Text.Unicode;
 using PackCare.Core.Reading;
 
@@ -25,6 +26,8 @@ public static class GuideFile
         TypeInfoResolver = GuideJson.Default,
     };
 
+    private static readonly JsonTypeInfo<GuideForm> Form = (JsonTypeInfo<GuideForm>)Options.GetTypeInfo(typeof(GuideForm));
+
     /// <summary>Reads a guide.</summary>
     /// <param name="json">The file's text.</param>
     /// <param name="problem">Why it is no guide, with line and column, or null.</param>
@@ -35,7 +38,7 @@ public static class GuideFile
         GuideForm? form;
         try
         {
-            form = JsonSerializer.Deserialize<GuideForm>(json, Options);
+            form = JsonSerializer.Deserialize(json, Form);
         }
         catch (JsonException exception)
         {
@@ -90,7 +93,7 @@ public static class GuideFile
             Pack = guide.Pack,
             Columns = [.. guide.Columns.Select(column => new GuideFormColumn { Index = column.Index, Header = column.Header, Meaning = column.Meaning, Unit = column.Unit, Cell = column.Cell })],
         };
-        return JsonSerializer.Serialize(form, Options) + "\n";
+        return JsonSerializer.Serialize(form, Form) + "\n";
     }
 
     private static string? Check(GuideForm form)

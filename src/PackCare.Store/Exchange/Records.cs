@@ -26,9 +26,10 @@ internal static class Records
             pack.Added));
 
     public static IEnumerable<RetirementLine> Retirements(SqliteConnection connection) =>
-        connection.Query<(long Id, long PackId, string AtUtc, long AtOffset, string Reason)>(
-            "SELECT id, pack_id, at_utc, at_offset_min, reason FROM retirement WHERE removed = 0 ORDER BY id")
-            .Select(row => new RetirementLine(row.Id, row.PackId, Instant.Parse(row.AtUtc, row.AtOffset), row.Reason));
+        RowReading.All(
+            connection,
+            "SELECT id, pack_id, at_utc, at_offset_min, reason FROM retirement WHERE removed = 0 ORDER BY id",
+            row => new RetirementLine(row.GetInt64(0), row.GetInt64(1), Instant.Parse(row.GetString(2), row.GetInt64(3)), row.GetString(4)));
 
     public static IEnumerable<SpotCheckLine> SpotChecks(SqliteConnection connection) => Tables.SpotChecks.Read(connection, null)
         .SelectMany(checks => checks.Select(check => (PackId: checks.Key, Check: check)))
@@ -51,7 +52,7 @@ internal static class Records
             SELECT id AS Id, file_id AS FileId, ordinal AS Ordinal, pack_id AS PackId, pack_hint AS PackHint, started_utc AS StartedUtc,
                    started_offset_min AS StartedOffset, time_quality AS TimeQuality, first_line AS FirstLine, last_line AS LastLine
             FROM session WHERE removed = 0 ORDER BY id
-            """).ToList())
+            """))
         {
             yield return new SessionLine(
                 row.Id,
@@ -70,7 +71,7 @@ internal static class Records
     private static DiaryLine Line(long packId, DiaryEntry entry) =>
         new(entry.Id, packId, entry.At, entry.Kind, entry.Swollen, entry.Damaged, entry.MaxCelsius, entry.Text);
 
-    private sealed record Row
+    internal sealed record Row
     {
         public long Id { get; init; }
 

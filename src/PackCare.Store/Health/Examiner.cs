@@ -62,10 +62,11 @@ internal static class Examiner
         return found.Select(line => new Complaint(ComplaintKind.Pages, $"SQLite reports: {line.ReplaceLineEndings(" ")}."));
     }
 
-    private static IEnumerable<Complaint> References(SqliteConnection connection) =>
-        connection.Query<(string Table, string Parent, long Count)>(
-            "SELECT \"table\", parent, count(*) FROM pragma_foreign_key_check GROUP BY 1, 2")
-            .Select(row => new Complaint(ComplaintKind.Reference, $"{row.Count} rows of {row.Table} refer to a {row.Parent} that is not there."));
+    private static List<Complaint> References(SqliteConnection connection) =>
+        RowReading.All(
+            connection,
+            "SELECT \"table\", parent, count(*) FROM pragma_foreign_key_check GROUP BY 1, 2",
+            row => new Complaint(ComplaintKind.Reference, $"{row.GetInt64(2)} rows of {row.GetString(0)} refer to a {row.GetString(1)} that is not there."));
 
     private static IEnumerable<Complaint> Blocks(SessionBlocks session)
     {

@@ -52,14 +52,12 @@ internal static class Repairer
             connection.Execute("DELETE FROM sample_block WHERE id = @Id", bad);
         }
 
+        using var blocks = new SampleBlocks(connection);
         foreach ((ChannelKey key, int ordinal) in session.Holes)
         {
             var missing = new long[session.Counts[ordinal - 1]];
             Array.Fill(missing, BlockCodec.Missing);
-            byte[] encoded = BlockCodec.Encode(missing, 0).Encoded.ToArray();
-            connection.Execute(
-                "INSERT INTO sample_block (session_id, kind, idx, ordinal, count, encoded, checksum) VALUES (@SessionId, @Kind, @Index, @ordinal, @Length, @encoded, @checksum)",
-                new { session.SessionId, Kind = (long)key.Kind, key.Index, ordinal, missing.Length, encoded, checksum = SampleBlocks.Checksum(session.SessionId, key, ordinal, missing.Length, encoded) });
+            blocks.Add(session.SessionId, key, ordinal, BlockCodec.Encode(missing, 0));
         }
     }
 
@@ -85,13 +83,15 @@ internal static class Repairer
             UPDATE session SET pack_hint = coalesce(pack_hint, 'pack number ' || pack_id), pack_id = NULL
             WHERE pack_id IS NOT NULL AND pack_id NOT IN (SELECT id FROM pack)
             """);
-        foreach ((long id, long cells) in connection.Query<(long, long)>(
+        foreach ((long id, long cells) in RowReading.All(
+            connection,
             """
             SELECT o.pack_id, coalesce((
                 SELECT min(24, max(c.cell)) FROM spot_check s JOIN spot_check_cell c ON c.spot_check_id = s.id WHERE s.pack_id = o.pack_id), 1)
             FROM (SELECT pack_id FROM spot_check UNION SELECT pack_id FROM diary_entry UNION SELECT pack_id FROM retirement) o
             WHERE o.pack_id NOT IN (SELECT id FROM pack)
-            """).ToList())
+            """,
+            row => (row.GetInt64(0), row.GetInt64(1))))
         {
             AddPack(connection, id, cells, now);
         }
@@ -140,7 +140,7 @@ internal static class Repairer
 
     private static void RecoverFiles(SqliteConnection connection, DateTimeOffset now)
     {
-        foreach (long id in connection.Query<long>("SELECT DISTINCT file_id FROM session WHERE file_id NOT IN (SELECT id FROM file)").ToList())
+        foreach (long id in connection.Query<long>("SELECT DISTINCT file_id FROM session WHERE file_id NOT IN (SELECT id FROM file)"))
         {
             AddFile(connection, id, now);
         }

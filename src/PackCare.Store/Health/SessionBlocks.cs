@@ -1,4 +1,3 @@
-using Dapper;
 using Microsoft.Data.Sqlite;
 using PackCare.Core.Samples;
 using PackCare.Store.Tables;
@@ -57,7 +56,8 @@ internal sealed class SessionBlocks
     {
         using SqliteCommand command = connection.CreateCommand();
         command.CommandText = "SELECT id, session_id, kind, idx, ordinal, count, encoded, checksum FROM sample_block ORDER BY session_id, kind, idx, ordinal";
-        Dictionary<long, long> cells = connection.Query<(long Session, long Cells)>("SELECT session_id, count(*) FROM cell_summary GROUP BY session_id")
+        Dictionary<long, long> cells = RowReading
+            .All(connection, "SELECT session_id, count(*) FROM cell_summary GROUP BY session_id", row => (Session: row.GetInt64(0), Cells: row.GetInt64(1)))
             .ToDictionary(row => row.Session, row => row.Cells);
         using SqliteDataReader row = command.ExecuteReader();
         var scaled = new long[Channel.BlockRows];

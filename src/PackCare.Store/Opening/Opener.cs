@@ -264,7 +264,7 @@ internal static class Opener
 
     // The driver's own waiting ends after a second because SQLite does the waiting.
     // Written out by hand, since the builder's own way takes a regular expression and many milliseconds.
-    public static SqliteConnection Connection(string source, SqliteOpenMode mode) => new(
+    public static SqliteConnection Connection(string source, SqliteOpenMode mode) => new HistoryConnection(
         $"Data Source=\"{source.Replace("\"", "\"\"", StringComparison.Ordinal)}\";Mode={ModeName(mode)};Pooling=False;Foreign Keys=True;Default Timeout=1");
 
     private static string ModeName(SqliteOpenMode mode) => mode switch

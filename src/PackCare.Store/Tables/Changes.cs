@@ -186,7 +186,7 @@ internal static class Changes
     private static string Text(AssignmentState state) => JsonSerializer.Serialize(state, AssignmentJson.Default.AssignmentState);
 
     // Properties, not a constructor: where there are no rows, SQLite cannot tell the type of an expression.
-    private sealed record Row
+    internal sealed record Row
     {
         public long Id { get; init; }
 

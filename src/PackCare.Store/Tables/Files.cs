@@ -61,15 +61,15 @@ internal static class Files
             JsonSerializer.Serialize(file.Notices, FileJson.Default.IReadOnlyListInputProblem));
     }
 
-    private sealed record SessionOfFile(long FileId, long Id);
+    internal sealed record SessionOfFile(long FileId, long Id);
 
-    private sealed record Row(long Id, string Sha256, string Name, string ImportedUtc, long ImportedOffsetMin)
+    internal sealed record Row(long Id, string Sha256, string Name, string ImportedUtc, long ImportedOffsetMin)
     {
         public StoredFile ToFile(IEnumerable<long> sessions) =>
             new(Sha256, Name, Instant.Parse(ImportedUtc, ImportedOffsetMin), [.. sessions]);
     }
 
-    private sealed record FullRow(
+    internal sealed record FullRow(
         string Sha256,
         string Name,
         long Bytes,

@@ -72,11 +72,15 @@ internal sealed class SampleBlocks(SqliteConnection connection) : IDisposable
         {
             for (int i = 0; i < channel.Blocks.Count; i++)
             {
-                SampleBlock block = channel.Blocks[i];
-                byte[] encoded = block.Encoded.ToArray();
-                _block.Run(sessionId, (long)channel.Key.Kind, channel.Key.Index, i + 1, block.Count, encoded, Checksum(sessionId, channel.Key, i + 1, block.Count, encoded));
+                Add(sessionId, channel.Key, i + 1, channel.Blocks[i]);
             }
         }
+    }
+
+    public void Add(long sessionId, ChannelKey key, int ordinal, SampleBlock block)
+    {
+        byte[] encoded = block.Encoded.ToArray();
+        _block.Run(sessionId, (long)key.Kind, key.Index, ordinal, block.Count, encoded, Checksum(sessionId, key, ordinal, block.Count, encoded));
     }
 
     public void Dispose() => _block.Dispose();

@@ -52,5 +52,5 @@ internal static class SpotChecks
         row.NullableDouble(4),
         [.. cells[row.GetInt64(0)].Select(cell => cell.Milliohm).OfType<double>()]);
 
-    private sealed record CellRow(long SpotCheckId, double? Volts, double? Milliohm);
+    internal sealed record CellRow(long SpotCheckId, double? Volts, double? Milliohm);
 }

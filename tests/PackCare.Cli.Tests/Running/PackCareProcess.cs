@@ -2,13 +2,13 @@ using System.Diagnostics;
 
 namespace PackCare.Cli.Tests.Running;
 
-/// <summary>Runs the real executable, the one that was built with these tests.</summary>
+/// <summary>Runs the real executable: the one that was built with these tests, or the one that <c>PACKCARE_TEST_PROGRAM</c> names.</summary>
 public static class PackCareProcess
 {
     private static readonly TimeSpan _limit = TimeSpan.FromSeconds(120);
 
     /// <summary>The executable.</summary>
-    public static string Executable { get; } = Path.Combine(AppContext.BaseDirectory, OperatingSystem.IsWindows() ? "packcare.exe" : "packcare");
+    public static string Executable { get; } = Environment.GetEnvironmentVariable("PACKCARE_TEST_PROGRAM") ?? Path.Combine(AppContext.BaseDirectory, OperatingSystem.IsWindows() ? "packcare.exe" : "packcare");
 
     /// <summary>Runs it to its end.</summary>
     public static Outcome Run(string workingFolder, IReadOnlyDictionary<string, string?>? environment, params string[] arguments)
