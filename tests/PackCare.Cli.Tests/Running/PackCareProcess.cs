@@ -11,9 +11,13 @@ public static class PackCareProcess
     public static string Executable { get; } = Environment.GetEnvironmentVariable("PACKCARE_TEST_PROGRAM") ?? Path.Combine(AppContext.BaseDirectory, OperatingSystem.IsWindows() ? "packcare.exe" : "packcare");
 
     /// <summary>Runs it to its end.</summary>
-    public static Outcome Run(string workingFolder, IReadOnlyDictionary<string, string?>? environment, params string[] arguments)
+    public static Outcome Run(string workingFolder, IReadOnlyDictionary<string, string?>? environment, params string[] arguments) =>
+        Run(Executable, workingFolder, environment, arguments);
+
+    /// <summary>Runs a certain build of it to its end.</summary>
+    public static Outcome Run(string executable, string workingFolder, IReadOnlyDictionary<string, string?>? environment, params string[] arguments)
     {
-        using Process process = Start(workingFolder, environment, arguments);
+        using Process process = Start(executable, workingFolder, environment, arguments);
         Task<string> output = process.StandardOutput.ReadToEndAsync();
         Task<string> error = process.StandardError.ReadToEndAsync();
         if (!process.WaitForExit(_limit))
@@ -27,9 +31,12 @@ public static class PackCareProcess
     }
 
     /// <summary>Starts it, output redirected.</summary>
-    public static Process Start(string workingFolder, IReadOnlyDictionary<string, string?>? environment, params string[] arguments)
+    public static Process Start(string workingFolder, IReadOnlyDictionary<string, string?>? environment, params string[] arguments) =>
+        Start(Executable, workingFolder, environment, arguments);
+
+    private static Process Start(string executable, string workingFolder, IReadOnlyDictionary<string, string?>? environment, string[] arguments)
     {
-        var start = new ProcessStartInfo(Executable, arguments)
+        var start = new ProcessStartInfo(executable, arguments)
         {
             WorkingDirectory = workingFolder,
             RedirectStandardOutput = true,
