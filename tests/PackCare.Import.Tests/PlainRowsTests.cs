@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text;
 using CsCheck;
 using PackCare.Import.Lexing;
@@ -91,6 +92,34 @@ public class PlainRowsTests
             }
         });
     }
+
+    [Fact]
+    public void Numbers_in_a_row_are_read_as_one_by_one() =>
+        Gen.Select(Gen.Int[0, 5], Gen.Int[1, 7], Gen.Bool, Gen.Bool).SelectMany((decimals, digits, negative, first) => Gen.Select(
+            Gen.Frequency(
+                (40, Gen.Int[0, (int)Math.Pow(10, digits) - 1].Select(value => (value / (decimal)Math.Pow(10, decimals)).ToString("F" + decimals, CultureInfo.InvariantCulture))),
+                (negative ? 10 : 0, Gen.Int[-999, 0].Select(value => (value / 10m).ToString("F" + decimals, CultureInfo.InvariantCulture))),
+                (1, Gen.String[Gen.Char[".,-0129 e"], 0, 9])).Array[1, 200],
+            Gen.Const(decimals), Gen.Const(first ? 0 : 1))).Sample((fields, decimals, column) =>
+        {
+            string text = string.Concat(fields.Select((field, row) => column == 0 ? $"{field};{row}\n" : $"{row};{field}\n"));
+            using var stream = new MemoryStream(Encoding.UTF8.GetBytes(text));
+            PlainRows rows = Assert.IsType<PlainRows>(new PlainReader(stream, (byte)';', (byte)'.', 2, 1, _ => { }).Next());
+            var together = new PlainNumbers();
+            long[] values = new long[rows.Count];
+            int read = together.Read(rows, column, 0, values, decimals, (byte)'.');
+
+            var singly = new PlainNumbers();
+            long[] value = [0];
+            for (int row = 0; row < read; row++)
+            {
+                Assert.Equal(1, singly.Read(rows, column, row, value, decimals, (byte)'.'));
+                Assert.Equal(value[0], values[row]);
+            }
+
+            Assert.Equal((singly.SawEitherMark, singly.SawProof, singly.CountFewer(decimals)), (together.SawEitherMark, together.SawProof, together.CountFewer(decimals)));
+            Assert.True(read == rows.Count || singly.Read(rows, column, read, value, decimals, (byte)'.') == 0);
+        });
 
     private static void AssertSame(byte[] log, string story)
     {

@@ -1,6 +1,9 @@
 using System.Buffers.Binary;
 using System.Numerics;
 using System.Runtime.CompilerServices;
+using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
+using System.Runtime.Intrinsics.X86;
 
 namespace PackCare.Import.Tables;
 
@@ -11,8 +14,12 @@ namespace PackCare.Import.Tables;
 internal struct PlainNumbers
 {
     private const ulong Zeros = 0x3030_3030_3030_3030;
+
     /// <summary>The longest number, sign left out; it has fewer decimals than this.</summary>
     internal const int MostBytes = 8;
+
+    // Where one number is negative or of fewer decimals, the next ones likely are as well.
+    private const int MostSingly = 32;
 
     private static ReadOnlySpan<int> Powers => [1, 10, 100, 1000, 10_000, 100_000, 1_000_000, 10_000_000];
 
@@ -56,6 +63,29 @@ internal struct PlainNumbers
     /// <param name="mark">The decimal mark.</param>
     /// <returns>How many were read.</returns>
     internal int Read(PlainRows rows, int column, int from, Span<long> values, int decimals, byte mark)
+    {
+        if (Avx2.IsSupported && decimals < MostBytes)
+        {
+            int read = 0;
+            while (read < values.Length)
+            {
+                read += ReadFours(rows, column, from + read, values[read..], decimals, mark);
+                int left = Math.Min(values.Length - read, MostSingly);
+                int single = ReadSingly(rows, column, from + read, values.Slice(read, left), decimals, mark);
+                read += single;
+                if (single < left)
+                {
+                    break;
+                }
+            }
+
+            return read;
+        }
+
+        return ReadSingly(rows, column, from, values, decimals, mark);
+    }
+
+    private int ReadSingly(PlainRows rows, int column, int from, Span<long> values, int decimals, byte mark)
     {
         ReadOnlySpan<byte> bytes = rows.Bytes;
         ReadOnlySpan<int> ends = rows.Ends;
@@ -149,4 +179,78 @@ internal struct PlainNumbers
         SawProof |= proof;
         return read;
     }
+
+    // Four numbers at a time, up to the first four of which one is negative or not written with just those decimals.
+    private int ReadFours(PlainRows rows, int column, int from, Span<long> values, int decimals, byte mark)
+    {
+        int width = rows.Width;
+        ref byte bytes = ref MemoryMarshal.GetReference(rows.Bytes);
+        ref int end = ref Unsafe.Add(ref MemoryMarshal.GetReference(rows.Ends), (from * width) + column);
+        // A field begins where its row does, or behind the delimiter of the one before it.
+        ref int before = ref column == 0 ? ref Unsafe.Add(ref MemoryMarshal.GetReference(rows.Starts), from) : ref Unsafe.Subtract(ref end, 1);
+        (int stride, int gap) = column == 0 ? (1, 0) : (width, 1);
+        ref long target = ref MemoryMarshal.GetReference(values);
+        int fraction = 64 - (8 * decimals);
+        Vector256<ulong> whole = Vector256.Create(decimals == 0 ? 0 : (1UL << (fraction - 8)) - 1);
+        Vector256<ulong> places = Vector256.Create(decimals == 0 ? ulong.MaxValue : ~0UL << fraction);
+        Vector256<ulong> marks = Vector256.Create(decimals == 0 ? 0 : (ulong)mark << (fraction - 8));
+        Vector256<ulong> atMark = Vector256.Create(decimals == 0 ? 0 : 0xFFUL << (fraction - 8));
+        Vector256<ulong> moved = Vector256.Create(decimals == 0 ? 0 : (ulong)'0');
+        int read = 0;
+        for (; read + 4 <= values.Length; read += 4)
+        {
+            ref int third = ref Unsafe.Add(ref end, 2 * width);
+            ref int beforeThird = ref Unsafe.Add(ref before, 2 * stride);
+            int a = before + gap;
+            int b = Unsafe.Add(ref before, stride) + gap;
+            int c = beforeThird + gap;
+            int d = Unsafe.Add(ref beforeThird, stride) + gap;
+            int aLength = end - a;
+            int bLength = Unsafe.Add(ref end, width) - b;
+            int cLength = third - c;
+            int dLength = Unsafe.Add(ref third, width) - d;
+            Vector256<ulong> text = Vector256.Create(
+                Field(ref bytes, a, aLength), Field(ref bytes, b, bLength), Field(ref bytes, c, cLength), Field(ref bytes, d, dLength));
+            bool fits = (uint)((aLength - 1) | (bLength - 1) | (cLength - 1) | (dLength - 1)) < MostBytes;
+            bool marked = (text & atMark) == marks;
+
+            // Takes the mark out: what stands before it moves up by one. A sign is no digit either.
+            text = (text & places) | ((text & whole) << 8) | moved;
+            Vector256<byte> digits = text.AsByte() - Vector256.Create((byte)'0');
+            if (!fits || !marked || Vector256.GreaterThanAny(digits, Vector256.Create((byte)9)))
+            {
+                break;
+            }
+
+            if (decimals == 3)
+            {
+                int either = EitherMark(ref bytes, a, aLength) + EitherMark(ref bytes, b, bLength) + EitherMark(ref bytes, c, cLength) + EitherMark(ref bytes, d, dLength);
+                SawEitherMark |= either > 0;
+                SawProof |= either < 4;
+            }
+
+            Vector256<short> pairs = Avx2.MultiplyAddAdjacent(digits, Vector256.Create((short)0x010A).AsSByte());
+            Vector256<int> halves = Avx2.MultiplyAddAdjacent(pairs, Vector256.Create(0x0001_0064).AsInt16());
+            Vector256<ulong> numbers = Avx2.Multiply(halves.AsUInt32(), Vector256.Create(10_000U)) + (halves.AsUInt64() >>> 32);
+            numbers.AsInt64().StoreUnsafe(ref Unsafe.Add(ref target, read));
+            end = ref Unsafe.Add(ref third, 2 * width);
+            before = ref Unsafe.Add(ref beforeThird, 2 * stride);
+        }
+
+        SawProof |= read > 0 && decimals is > 0 and not 3;
+        return read;
+    }
+
+    // The eight bytes that end with a field, with zeros for those before it.
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static ulong Field(ref byte bytes, int first, int length)
+    {
+        int empty = 8 * (MostBytes - length);
+        ulong text = Unsafe.ReadUnaligned<ulong>(ref Unsafe.Add(ref bytes, first + length - MostBytes));
+        return (text >> empty << empty) | (Zeros >> 8 >> (56 - empty));
+    }
+
+    // 1 where three digits follow the mark and one to three stand before it, as thousands would be written.
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static int EitherMark(ref byte bytes, int first, int length) => (uint)(length - 5) <= 2 && Unsafe.Add(ref bytes, first) != '0' ? 1 : 0;
 }
