@@ -65,6 +65,11 @@ internal static class Interpreter
                 }
             }
 
+            if (parsed && !columns.IsRefused && layout == LogLayout.Wide)
+            {
+                ShiftedColumns.Check(columns);
+            }
+
             int known = columns.Problems.Count;
             if (!parsed || !columns.IsRefused)
             {
@@ -213,6 +218,11 @@ internal static class Interpreter
         }
 
         map = ModeCutter.Cut(columns, axis, map);
+        if (columns.UsedUp.Count == 0)
+        {
+            Standstill.Tell(columns, axis, time);
+        }
+
         TellWhatIsOdd(columns, map);
         return (axis, map, new Emitter(columns, axis, map).Emit());
     }

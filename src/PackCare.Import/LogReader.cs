@@ -3,6 +3,7 @@ using PackCare.Core.Reading;
 using PackCare.Core.Samples;
 using PackCare.Import.Guides;
 using PackCare.Import.Lexing;
+using PackCare.Import.Meanings;
 using PackCare.Import.Tables;
 using PackCare.Import.Text;
 
@@ -196,7 +197,8 @@ public static class LogReader
         if (read.Count == 0)
         {
             // Under a wrong dialect a log fails at its first rows; under the right one at the damage.
-            return outcomes.OrderByDescending(outcome => outcome.Stage).ThenByDescending(RefusedAt).First().Result;
+            Outcome refused = outcomes.OrderByDescending(outcome => outcome.Stage).ThenByDescending(RefusedAt).First();
+            return DamagedRow.PointAt(refused.Result, refused.Table);
         }
 
         // What a wrong delimiter leaves may pass for one voltage, but not for several cells beside each other.

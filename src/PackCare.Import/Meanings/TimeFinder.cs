@@ -116,7 +116,7 @@ internal static class TimeFinder
         {
             // Where a column numbers cells or names packs, the time stands still meanwhile.
             bool takesTurns = columns.Roles.Any(role => role.Hint is { Quantity: Quantity.CellNumber } or { Quantity: Quantity.PackLabel, IsPack: true });
-            hinted = [.. numbers.Where(role => role != unix && role.Hint is { Quantity: Quantity.Elapsed, IsBare: true, Number: null } && role.Profile!.Falls * 20 <= role.Profile.Rises && (role.Profile.Rises * 2 >= role.Profile.Count - 1 || takesTurns))];
+            hinted = [.. numbers.Where(role => role != unix && role.Hint is { Quantity: Quantity.Elapsed, IsBare: true, Number: null } && (role.Profile!.Falls <= 1 || role.Profile.Falls * 20 <= role.Profile.Rises) && (role.Profile.Rises * 2 >= role.Profile.Count - 1 || takesTurns))];
         }
 
         if (unix is not null && columns.Single(ColumnMeaning.Timestamp) is null)

@@ -12,6 +12,7 @@ internal static class TurnTaking
     private const int MostLabels = 64;
     private const int MostTurns = 8;
     private const int FewestRows = 8;
+    private const int MostRows = 4096;
 
     /// <summary>Refuses a log whose times repeat while an unexplained column changes: its rows are of different things.</summary>
     internal static void CheckTimes(LogColumns columns, TimeAxis axis)
@@ -63,7 +64,7 @@ internal static class TurnTaking
         double ohms = amperes is null ? 0 : Slope(volts, amperes, sessions);
         foreach (ColumnRole label in Unexplained(columns))
         {
-            long[] words = FirstBlock(label);
+            long[] words = FirstBlock(label)[..volts.Length];
             if (label.Column.Shape == ColumnShape.Text && Period(words) is int period && words.Length >= 4 * period)
             {
                 Refuse(columns, label, "rows that take turns");
@@ -166,7 +167,7 @@ internal static class TurnTaking
             }
         }
 
-        return mean;
+        return mean.Length > MostRows ? mean[..MostRows] : mean;
     }
 
     private static int Changes(long[] words)

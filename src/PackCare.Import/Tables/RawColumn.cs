@@ -99,7 +99,7 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
         {
             int usual = Array.IndexOf(_decimalCounts, _decimalCounts.Max());
             int odd = Present - _decimalCounts[usual];
-            return Present >= 12 && odd == 1 ? _decimalLines[Array.FindIndex(_decimalCounts, count => count == 1)] : 0;
+            return Present >= 6 && odd == 1 ? _decimalLines[Array.FindIndex(_decimalCounts, count => count == 1)] : 0;
         }
     }
 
