@@ -60,25 +60,28 @@ public sealed class History : IDisposable
     public ImportedFile? LoadFile(string sha256) => _database.Read(connection => Tables.Files.Load(connection, sha256));
 
     /// <summary>Enters a file with all its sessions in one transaction.</summary>
+    /// <param name="file">The file.</param>
+    /// <param name="sessions">Its sessions in order; they are taken one by one, each stored before the next is asked for.</param>
     /// <returns>What is now stored; what was stored before where the same bytes came again, with nothing changed.</returns>
-    public StoredFile AddFile(ImportedFile file, IReadOnlyList<NewSession> sessions) => _database.Write(connection =>
+    public StoredFile AddFile(ImportedFile file, IEnumerable<NewSession> sessions) => _database.Write(connection =>
     {
         if (Tables.Files.Find(connection, file.Sha256) is { } before)
         {
             return before;
         }
 
-        foreach (long packId in sessions.Select(session => session.PackId).OfType<long>().Distinct())
-        {
-            Tables.Packs.Touch(connection, packId);
-        }
-
         long fileId = Tables.Files.Add(connection, file);
-        var ids = new long[sessions.Count];
+        var ids = new List<long>();
+        var touched = new HashSet<long>();
         using var writer = new SessionWriter(connection);
-        for (int i = 0; i < ids.Length; i++)
+        foreach (NewSession session in sessions)
         {
-            ids[i] = writer.Add(fileId, i + 1, sessions[i]);
+            if (session.PackId is { } packId && touched.Add(packId))
+            {
+                Tables.Packs.Touch(connection, packId);
+            }
+
+            ids.Add(writer.Add(fileId, ids.Count + 1, session));
         }
 
         Changes.Record(connection, ChangeKind.Import, fileId);

@@ -8,7 +8,7 @@ public sealed class ReferenceStarTests
     [Theory]
     [InlineData("PackCare.Core", "", "")]
     [InlineData("PackCare.Import", "PackCare.Core", "CsvHelper")]
-    [InlineData("PackCare.Store", "PackCare.Core", "Dapper Microsoft.Data.Sqlite SQLitePCLRaw.core")]
+    [InlineData("PackCare.Store", "PackCare.Core", "Dapper Dapper.AOT Microsoft.Data.Sqlite SQLitePCLRaw.core")]
     [InlineData("PackCare.Analysis", "PackCare.Core", "MathNet.Numerics")]
     [InlineData("PackCare.Report", "PackCare.Analysis PackCare.Core", "QRCoder ScottPlot SkiaSharp")]
     [InlineData("packcare", "PackCare.Analysis PackCare.Core PackCare.Import PackCare.Report PackCare.Store", "Spectre.Console Spectre.Console.Ansi System.CommandLine")]

@@ -1,3 +1,4 @@
+using System.Runtime.ExceptionServices;
 using System.Security.Cryptography;
 using Microsoft.Win32.SafeHandles;
 using PackCare.Analysis;
@@ -104,15 +105,18 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
         }
 
         LongLog.Sweep(read.Ledger.Samples);
-        // Sessions are summarised each by itself, so all processors may share in a log of many.
-        var judged = new SessionOutcome[read.Sessions.Count];
-        Parallel.For(0, judged.Length, i => judged[i] = Judge(read.Sessions[i], source.Name));
-        List<SessionOutcome> sessions = [.. judged];
-        if (!settings.DryRun && history is not null)
+        // Sessions are summarised each by itself, so all processors may share in a log of many, and the first are stored meanwhile.
+        List<Task<SessionOutcome>> judged = [.. read.Sessions.Select(session => Task.Run(() => Judge(session, source.Name)))];
+        List<SessionOutcome> sessions;
+        if (settings.DryRun || history is null)
+        {
+            sessions = [.. judged.Select(session => session.GetAwaiter().GetResult())];
+        }
+        else
         {
             var imported = new ImportedFile(sha256, source.Name, length, clock.GetUtcNow(), read.Reading!, read.Ledger, read.Problems);
-            StoredFile kept = history.AddFile(imported, [.. sessions.Select(session => new NewSession(session.Pack?.Id, session.Log, session.Summary))]);
-            sessions = [.. sessions.Zip(kept.SessionIds, (session, id) => session with { Id = id })];
+            StoredFile kept = Store(history, imported, judged);
+            sessions = [.. judged.Zip(kept.SessionIds, (session, id) => session.Result with { Id = id })];
         }
 
         return new FileOutcome(shown, sha256, stored is null ? StatusOf(sessions) : ImportStatus.AlreadyImported, read.Reading, read.Ledger, sessions, read.Problems);
@@ -129,6 +133,20 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
         }
 
         return Convert.ToHexStringLower(hash.GetHashAndReset());
+    }
+
+    private static StoredFile Store(History history, ImportedFile file, List<Task<SessionOutcome>> judged)
+    {
+        try
+        {
+            return history.AddFile(file, judged.Select(task => task.Result).Select(session => new NewSession(session.Pack?.Id, session.Log, session.Summary)));
+        }
+        catch (AggregateException fault)
+        {
+            // What went wrong is no fault of the history, whose own are told from it by their type.
+            ExceptionDispatchInfo.Throw(fault.InnerException!);
+            throw;
+        }
     }
 
     private static ImportStatus StatusOf(IEnumerable<SessionOutcome> sessions) =>
