@@ -12,7 +12,7 @@ internal sealed record BinnedCurves(double[] Charge, IReadOnlyList<double[]> Vol
     /// <param name="ohms">Resistance of each cell, or null to leave voltages as they are.</param>
     /// <param name="bins">How many steps.</param>
     /// <param name="settleSeconds">How long after every change of current the readings are left out.</param>
-    public static BinnedCurves? Of(SessionSamples session, ChargeCount charge, IReadOnlyList<double>? ohms, int bins, double settleSeconds)
+    public static BinnedCurves? Of(SessionSamples session, ChargeCount charge, double[]? ohms, int bins, double settleSeconds)
     {
         int sign = charge.InAh >= charge.OutAh ? 1 : -1;
         var walk = new Settled(session, sign, settleSeconds);
@@ -29,7 +29,7 @@ internal sealed record BinnedCurves(double[] Charge, IReadOnlyList<double[]> Vol
         return used < bins / 4 || !(high > low) ? null : Fill(session, charge, ohms, bins, new Settled(session, sign, settleSeconds), low, high);
     }
 
-    private static BinnedCurves Fill(SessionSamples session, ChargeCount charge, IReadOnlyList<double>? ohms, int bins, Settled walk, double low, double high)
+    private static BinnedCurves Fill(SessionSamples session, ChargeCount charge, double[]? ohms, int bins, Settled walk, double low, double high)
     {
         SampleColumn current = session.Current!;
         var counts = new int[bins];

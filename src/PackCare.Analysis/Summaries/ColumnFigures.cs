@@ -67,9 +67,9 @@ internal sealed record ColumnFigures(int Present, double First, double Last, dou
                 // A reading that is not there is equal to nothing, not even to itself, and makes no step.
                 Vector256<double> there = Vector256.Equals(values, values);
                 Vector256<double> step = Vector256.Abs(values - Vector256.LoadUnsafe(ref start, (nuint)(i - 1)));
-                steps = Vector256.Min(steps, Vector256.ConditionalSelect(Vector256.GreaterThan(step, leastStep), step, infinity));
-                lows = Vector256.Min(lows, Vector256.ConditionalSelect(there, values, infinity));
-                highs = Vector256.Max(highs, Vector256.ConditionalSelect(there, values, -infinity));
+                steps = Vector256.MinNative(steps, Vector256.ConditionalSelect(Vector256.GreaterThan(step, leastStep), step, infinity));
+                lows = Vector256.MinNative(lows, Vector256.ConditionalSelect(there, values, infinity));
+                highs = Vector256.MaxNative(highs, Vector256.ConditionalSelect(there, values, -infinity));
                 missing += there.AsInt64() + Vector256<long>.One;
             }
 
