@@ -109,7 +109,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         {
             foreach (ColumnRole charge in namedCharge is null ? unknown : [namedCharge])
             {
-                if (charge != current && !current.Profile!.IsConstantZero && IsIntegral(current, charge) && !MayBeTemperatureAlone(charge, current))
+                if (charge != current && !current.Profile!.IsConstantZero && (charge == namedCharge || !RisingTime.CountsOn(charge, current)) && IsIntegral(current, charge) && !MayBeTemperatureAlone(charge, current))
                 {
                     pairs.Add((current, charge));
                 }
@@ -176,7 +176,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
 
         if (candidates.Count == 0)
         {
-            candidates = [.. unknown.Where(role => !role.Profile!.IsConstant && !temperatures.Contains(role) && role.Profile.Falls + role.Profile.Rises > 0)];
+            candidates = [.. unknown.Where(role => !role.Profile!.IsConstant && !temperatures.Contains(role) && !(role.Column.MaxDecimals == 0 && role.Profile.LargestStep == 1 && role.Profile.Rises == role.Profile.Count - 1) && role.Profile.Falls + role.Profile.Rises > 0)];
         }
 
         if (candidates.Count >= 1 && !columns.Table.Frame.HasHeader)
@@ -202,7 +202,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             return null;
         }
 
-        List<ColumnRole> integrals = [.. Unknown().Where(role => Misfit(current, role) < 0.3)];
+        List<ColumnRole> integrals = [.. Unknown().Where(role => !RisingTime.CountsOn(role, current) && Misfit(current, role) < 0.3)];
         if (integrals.Count != 1)
         {
             return null;

@@ -42,7 +42,7 @@ internal static class RisingTime
             {
                 double digit = Math.Pow(10, -numbers[o].Column.MaxDecimals);
                 double went = values[o][^1] - values[o][0];
-                if (o == c || numbers[o] == role || double.IsNaN(went) || Math.Abs(went) < 8 * digit)
+                if (o == c || numbers[o] == role || CountsOn(numbers[o], numbers[c]) || double.IsNaN(went) || Math.Abs(went) < 8 * digit)
                 {
                     continue;
                 }
@@ -83,6 +83,11 @@ internal static class RisingTime
 
         return true;
     }
+
+    /// <summary>Whether a column counts on evenly, row by row, while the current changes: it numbers the rows, and no current filled it.</summary>
+    internal static bool CountsOn(ColumnRole counter, ColumnRole current) =>
+        counter.Profile is { Falls: 0, Missing: 0, Count: > 2 } profile && profile.Rises == profile.Count - 1 && IsEven(counter)
+        && (!current.Profile!.IsConstant || (profile.LargestStep == 1 && counter.Column.MaxDecimals == 0));
 
     private static bool CountsRows(ColumnRole role) =>
         role.Profile is { First: 0 or 1, LargestStep: 1 } profile && profile.SumOfSteps == profile.Count - 1 && role.Column.MaxDecimals == 0;

@@ -44,7 +44,11 @@ internal static class VoltageFinder
 
         if (!columns.IsRefused && columns.Cells.Count == 0 && columns.Single(ColumnMeaning.PackVoltage) is null)
         {
-            columns.Refuse("no-voltages", columns.Table.Rows > 0 ? 0 : null, null, "no column holds cell or pack voltages", "name the columns in a header, for instance cell1_v, cell2_v, pack_v");
+            ColumnRole? alone = columns.Roles.FirstOrDefault(role => IsFree(role) && role.Profile!.Count > 0 && LooksLikeCell(role));
+            columns.Refuse(
+                "no-voltages", columns.Table.Rows > 0 ? 0 : null, alone, alone is null ? "no column holds cell or pack voltages" : $"no column is sure to hold cell or pack voltages; column {alone.Column.Index + 1} could, but nothing proves it",
+                alone is null ? "name the columns in a header, for instance cell1_v, cell2_v, pack_v"
+                : $"name the columns in a header, for instance cell1_v, cell2_v, pack_v; or in a reading guide: {{ \"index\": {alone.Column.Index + 1}, \"meaning\": \"cell-voltage\", \"cell\": 1 }}");
         }
     }
 
