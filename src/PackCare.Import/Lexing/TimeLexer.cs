@@ -227,7 +227,8 @@ internal static class TimeLexer
         }
 
         int digits = Digits(rest[1..]);
-        if (digits is < 1 or > 9)
+        // Behind a colon three digits are milliseconds; two could as well be the seconds of days, hours, minutes and seconds.
+        if (digits is < 1 or > 9 || (rest[0] == ':' && digits is not (3 or 6 or 9)))
         {
             return false;
         }
