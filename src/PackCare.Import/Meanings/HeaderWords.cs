@@ -72,7 +72,7 @@ internal static class HeaderWords
         ("energ", Sense.Energy), ("énerg", Sense.Energy), ("энерг", Sense.Energy), ("arbeit", Sense.Energy),
         ("entlad", Sense.Out | Sense.Charge), ("discharg", Sense.Out | Sense.Charge), ("decharg", Sense.Out | Sense.Charge), ("descarg", Sense.Out | Sense.Charge), ("scaric", Sense.Out | Sense.Charge), ("ontlad", Sense.Out | Sense.Charge), ("rozlad", Sense.Out | Sense.Charge), ("vybij", Sense.Out | Sense.Charge), ("urladdn", Sense.Out | Sense.Charge), ("разряд", Sense.Out | Sense.Charge), ("drawn", Sense.Out | Sense.Charge), ("entnomm", Sense.Out | Sense.Charge), ("entnahme", Sense.Out | Sense.Charge),
         ("charged", Sense.In | Sense.Charge), ("eingelad", Sense.In | Sense.Charge), ("geladen", Sense.In | Sense.Charge), ("charging", Sense.In | Sense.Charge),
-        ("capacit", Sense.Charge), ("kapazit", Sense.Charge), ("capacid", Sense.Charge), ("capaciteit", Sense.Charge), ("pojemn", Sense.Charge), ("kapacit", Sense.Charge), ("kapasit", Sense.Charge), ("емкост", Sense.Charge), ("ёмкост", Sense.Charge), ("ladung", Sense.Charge), ("lade", Sense.In | Sense.Charge), ("charge", Sense.Charge), ("amphour", Sense.Charge),
+        ("capacit", Sense.Charge), ("kapazit", Sense.Charge), ("capacid", Sense.Charge), ("capaciteit", Sense.Charge), ("pojemn", Sense.Charge), ("kapacit", Sense.Charge), ("kapasit", Sense.Charge), ("емкост", Sense.Charge), ("ёмкост", Sense.Charge), ("ladung", Sense.Charge), ("lade", Sense.In | Sense.Charge), ("charge", Sense.Charge), ("amphour", Sense.Charge), ("coulom", Sense.Charge),
         ("zelle", Sense.Cell), ("zell", Sense.Cell), ("cell", Sense.Cell), ("celd", Sense.Cell), ("ogniw", Sense.Cell), ("clank", Sense.Cell), ("element", Sense.Cell), ("ячейк", Sense.Cell), ("celul", Sense.Cell), ("kenn", Sense.Cell),
         ("battery", Sense.Pack), ("batter", Sense.Pack), ("bateri", Sense.Pack), ("akku", Sense.Pack), ("akum", Sense.Pack), ("батаре", Sense.Pack), ("аккум", Sense.Pack), ("电池", Sense.Pack), ("pack", Sense.Pack), ("gesamt", Sense.Pack | Sense.Full), ("total", Sense.Pack | Sense.Full),
         ("zustand", Sense.Mode), ("betriebsart", Sense.Mode),
@@ -124,7 +124,8 @@ internal static class HeaderWords
     private static HeaderHint Resolve(Sense sense, Unit unit, int? number, bool bare, List<string> words)
     {
         bool cell = sense.HasFlag(Sense.Cell);
-        bool pack = sense.HasFlag(Sense.Pack);
+        // "Battery cell 3" is a cell of the battery.
+        bool pack = sense.HasFlag(Sense.Pack) && !(cell && number is not null);
         Quantity byUnit = UnitMarks.QuantityOf(unit);
         Quantity byWord = Quantity.Unknown;
         if ((sense & (Sense.Timestamp | Sense.Date | Sense.Clock | Sense.Elapsed)) is var time and not Sense.None)
@@ -314,7 +315,7 @@ internal static class HeaderWords
         bool plausible = quantity switch
         {
             Quantity.Elapsed => (others & (Sense.Elapsed | Sense.Clock | Sense.Timestamp)) != 0,
-            Quantity.Temperature => others.HasFlag(Sense.Temperature),
+            Quantity.Temperature => others.HasFlag(Sense.Temperature) || last is "°c" or "°f" or "ºc" or "ºf" or "℃" or "℉" or "celsius" or "fahrenheit",
             Quantity.Current => others.HasFlag(Sense.Current) || (others & (Sense.Cell | Sense.Voltage | Sense.Temperature | Sense.Energy)) == 0,
             _ => true,
         };
