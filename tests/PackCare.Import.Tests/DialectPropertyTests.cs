@@ -7,7 +7,7 @@ namespace PackCare.Import.Tests;
 public class DialectPropertyTests
 {
     /// <summary>Seeds of logs that were once read wrong, or refused though they prove themselves.</summary>
-    public static TheoryData<int> KeptSeeds => [24, 373, 644, 1033, 1067, 1738, 1888, 2250, 5636, 9713, 10256, 10384, 11080, 13772, 14008, 14966, 15640, 26833, 26914, 27837, 512578];
+    public static TheoryData<int> KeptSeeds => [24, 373, 644, 1033, 1067, 1738, 1888, 2250, 5636, 9713, 10256, 10384, 11080, 13772, 14008, 14966, 15640, 26833, 26914, 27837, 512578, 3000975];
 
     [Theory]
     [MemberData(nameof(KeptSeeds))]

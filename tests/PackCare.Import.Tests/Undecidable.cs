@@ -17,13 +17,14 @@ internal static class Undecidable
     {
         "ambiguous-current" => HasNoNames(writer) && DigitsCounted(session) < LeastDigitsCounted,
         "ambiguous-unit" => HasNoUnits(writer) && writer.Milli && session.MilliAmperes.Max(Math.Abs) <= MostOpenCurrent,
+        "ambiguous-time" when HasNoNames(writer) && CountsRows(session) => true,
         "ambiguous-time" => writer.TimeForm is 0 or 1 && (MayBeClockDigits(session, writer) || TemperatureRisesAsTimeDoes(session, writer)),
         _ => false,
     };
 
     /// <summary>Whether the charge may be left out, if a notice says so.</summary>
     internal static bool MayLeaveOutCharge(GeneratedSession session, LogWriter writer, string[] told) =>
-        (HasNoNames(writer) && DigitsCounted(session) < LeastDigitsCounted && told.Contains("left-out")) || (HasNoUnits(writer) && DigitsCounted(session) <= 1 && told.Contains("charge-unit"));
+        (HasNoNames(writer) && (DigitsCounted(session) < LeastDigitsCounted || CountsRows(session)) && told.Contains("left-out")) || (HasNoUnits(writer) && DigitsCounted(session) <= 1 && told.Contains("charge-unit"));
 
     /// <summary>Whether the temperature may be left out, if a notice says so: without a header it may by chance follow the integral of the current.</summary>
     internal static bool MayLeaveOutTemperature(LogWriter writer, string[] told) => HasNoNames(writer) && told.Contains("counter-or-temperature");
@@ -31,6 +32,10 @@ internal static class Undecidable
     private static bool HasNoNames(LogWriter writer) => writer.Header < 0 && writer.UnitBehind is null;
 
     private static bool HasNoUnits(LogWriter writer) => writer.UnitBehind is null && (writer.Header < 0 || (writer.BareHeader && !writer.HasUnitRow));
+
+    // A counter that goes on by the same with each row looks like the number of the row.
+    private static bool CountsRows(GeneratedSession session) =>
+        session.ChargeMilliAmpereHours.Zip(session.ChargeMilliAmpereHours.Skip(1), (a, b) => Math.Abs(b - a)).Distinct().Count() == 1;
 
     private static int DigitsCounted(GeneratedSession session) => session.ChargeMilliAmpereHours.Zip(session.ChargeMilliAmpereHours.Skip(1), (a, b) => Math.Abs(b - a)).Sum();
 

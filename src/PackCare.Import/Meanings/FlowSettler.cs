@@ -661,7 +661,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
     // In seconds the cells would have gone from empty to full within minutes. Decimals then say minutes; whole numbers are seconds nearly always.
     private bool IsTooFast(Unit natural, ColumnRole? current)
     {
-        if (!ChargeRate.IsImpossible(axis, map, _voltages, current, UnitMarks.Factor(natural)))
+        if (natural != Unit.Second || !ChargeRate.IsImpossible(axis, map, _voltages, current, 1))
         {
             return false;
         }

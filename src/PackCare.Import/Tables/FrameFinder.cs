@@ -416,13 +416,14 @@ internal static class FrameFinder
         return numbers is [0 or 1, ..] && numbers.Select((number, i) => number == numbers[0] + i).All(follows => follows);
     }
 
-    // Below "Cell" and blanks: 1, 2, 3.
+    // Below "Cell" and blanks: 1, 2, 3; below other words there may be units.
     private static bool IsNumbering(HeadRow row, HeadRow upper)
     {
-        string[] numbers = [.. row.Fields.Select(field => field.Trim()).Where(field => field.Length > 0)];
+        int[] places = [.. Enumerable.Range(0, row.Fields.Length).Where(c => row.Fields[c].Trim().Length > 0 && UnitMarks.Parse(row.Fields[c]) == Unit.None)];
+        string[] numbers = [.. places.Select(c => row.Fields[c].Trim())];
         return numbers.Length is >= 2 and <= 32 && numbers.Length < row.Fields.Length && numbers[0] is "0" or "1" && upper.Fields.Length == row.Fields.Length
             && numbers.Select((number, i) => number == (i + int.Parse(numbers[0], CultureInfo.InvariantCulture)).ToString(CultureInfo.InvariantCulture)).All(fits => fits)
-            && HeaderWords.Read(upper.Fields[Array.FindIndex(row.Fields, field => field.Trim().Length > 0)], null).IsCell;
+            && HeaderWords.Read(upper.Fields[places[0]], null).IsCell;
     }
 
     // The word over the first number stands for those after it whose own field is blank.
