@@ -21,6 +21,7 @@ public static class LogReader
     /// <param name="source">Where it comes from.</param>
     /// <param name="options">What the user fixed.</param>
     /// <returns>Sessions, or at least one problem of level <see cref="ProblemLevel.Refusal"/>; the ledger balances either way.</returns>
+    /// <exception cref="OperationCanceledException">Nobody wants the log any more.</exception>
     public static ReadResult Read(Stream bytes, LogSource source, ReadOptions options)
     {
         ArgumentNullException.ThrowIfNull(bytes);
@@ -47,11 +48,6 @@ public static class LogReader
         if (!whole && hypotheses.Count > 1)
         {
             hypotheses = Promising(hypotheses, head, source, options);
-        }
-
-        if (options.IsWanted is { } isWanted && !isWanted())
-        {
-            return new ReadResult(null, Ledger.Empty, [], []);
         }
 
         List<Outcome> outcomes = [];

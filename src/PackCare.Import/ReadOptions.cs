@@ -7,5 +7,5 @@ namespace PackCare.Import;
 /// <param name="Zone">The zone in which times without an offset are meant.</param>
 /// <param name="AllowTruncated">Whether a last row that was cut off is dropped (and named) instead of refusing the file.</param>
 /// <param name="Guide">What a reading guide fixes, or null.</param>
-/// <param name="IsWanted">Asked before a log is read as a whole, once its beginning has shown how; null for always. What is not wanted comes back empty.</param>
-public sealed record ReadOptions(DateTimeOffset? Started, TimeZoneInfo Zone, bool AllowTruncated = false, ReadingGuide? Guide = null, Func<bool>? IsWanted = null);
+/// <param name="Unwanted">Cancelled where it turns out that nobody wants the log; reading it then ends with an <see cref="OperationCanceledException"/>.</param>
+public sealed record ReadOptions(DateTimeOffset? Started, TimeZoneInfo Zone, bool AllowTruncated = false, ReadingGuide? Guide = null, CancellationToken Unwanted = default);

@@ -64,24 +64,36 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
     {
         stream.Position = 0;
         long length = stream.Length;
-        Task<string> hash = stream is FileStream file && length >= LargeBytes
-            ? Task.Run(() => Hash(file.SafeFileHandle))
-            : Task.FromResult(Convert.ToHexStringLower(SHA256.HashData(stream)));
-        StoredFile? stored = null;
-        bool IsNew() => (stored ??= history?.FindFile(hash.GetAwaiter().GetResult())) is null || settings.DryRun;
-        if (length < LargeBytes && !IsNew())
+        using var known = new CancellationTokenSource();
+        // The handle is taken here: asking the stream for it moves the stream, which is about to be read.
+        SafeFileHandle? handle = length >= LargeBytes ? (stream as FileStream)?.SafeFileHandle : null;
+        Task<(string Sha256, StoredFile? Stored)> identity = handle is not null
+            ? Task.Run(() => Look(Hash(handle), known))
+            : Task.FromResult(Look(Convert.ToHexStringLower(SHA256.HashData(stream)), known));
+        ReadResult read;
+        InputProblem? badGuide;
+        try
+        {
+            // A large file is read while its bytes are hashed, and no further once they turn out to be stored.
+            known.Token.ThrowIfCancellationRequested();
+            (read, badGuide) = settings.Guides.Read(stream, source, folder, settings.Read with { Unwanted = known.Token });
+        }
+        catch (OperationCanceledException)
+        {
+            return Known(shown, identity.Result.Stored!);
+        }
+        finally
+        {
+            // Whatever became of the reading: the history is not for two at once.
+            ((IAsyncResult)identity).AsyncWaitHandle.WaitOne();
+        }
+
+        (string sha256, StoredFile? stored) = identity.GetAwaiter().GetResult();
+        if (known.IsCancellationRequested)
         {
             return Known(shown, stored!);
         }
 
-        // Of a large file the beginning is looked at while its bytes are hashed; the rest only if they are new.
-        (ReadResult read, InputProblem? badGuide) = settings.Guides.Read(stream, source, folder, settings.Read with { IsWanted = IsNew });
-        if (!IsNew())
-        {
-            return Known(shown, stored!);
-        }
-
-        string sha256 = hash.GetAwaiter().GetResult();
         if (!unchanged.Still())
         {
             return FileOutcome.Refused(shown, null, [LogFinder.Refusal("changing", "the file changed while it was read", "import it again once it is finished being written")]);
@@ -120,6 +132,17 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
         }
 
         return new FileOutcome(shown, sha256, stored is null ? StatusOf(sessions) : ImportStatus.AlreadyImported, read.Reading, read.Ledger, sessions, read.Problems);
+    }
+
+    private (string Sha256, StoredFile? Stored) Look(string sha256, CancellationTokenSource known)
+    {
+        StoredFile? stored = history?.FindFile(sha256);
+        if (stored is not null && !settings.DryRun)
+        {
+            known.Cancel();
+        }
+
+        return (sha256, stored);
     }
 
     private static string Hash(SafeFileHandle file)

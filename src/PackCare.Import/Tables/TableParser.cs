@@ -71,6 +71,7 @@ internal sealed class TableParser
         {
             while (!_refused && csv.Read())
             {
+                _options.Unwanted.ThrowIfCancellationRequested();
                 int line = before + (int)csv.LineNumber;
                 lastLine = line;
                 Take(csv, line);
@@ -138,6 +139,7 @@ internal sealed class TableParser
         var reader = new PlainReader(stream, (byte)_dialect.Delimiter, (byte)_dialect.DecimalMark, _frame.Width, _frame.FirstLine, Expect);
         while (reader.Next() is { } rows)
         {
+            _options.Unwanted.ThrowIfCancellationRequested();
             int count = _columns[_frame.KeyColumn].AcceptRows(rows, rows.Count, _frame.HasQuotes, isKey: true);
             AcceptOthers(rows, count);
             foreach (int line in rows.Lines[..count])
