@@ -28,6 +28,9 @@ public static class BlockCodec
     private const int BrotliQuality = 1;
     private const int BrotliWindow = 18;
     private const int MaxVarintBytes = 10;
+    private const int NearRows = 1024;
+
+    private static ReadOnlySpan<double> PowersOfTen => [1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15];
 
     /// <summary>Packs one run of values, and compresses them.</summary>
     /// <param name="scaled">Values times 10^<paramref name="decimals"/>, or <see cref="Missing"/>.</param>
@@ -88,10 +91,46 @@ public static class BlockCodec
     /// <exception cref="InvalidDataException">The bytes are not a block: damaged, cut, or of a later version.</exception>
     public static int Decode(SampleBlock block, Span<long> scaled)
     {
-        if (block.TryGetPacked(out ReadOnlyMemory<byte> packed, out int decimals))
+        byte[] rented = [];
+        ReadOnlySpan<byte> plain = Plain(block, ref rented, out int decimals);
+        var values = new Packed(plain, block.Count);
+        values.Next(scaled[..block.Count]);
+        values.End();
+        Return(rented);
+        return decimals;
+    }
+
+    /// <summary>Restores the values of a block as binary fractions, NaN where there was no reading: each is divided by 10 to its decimals over a factor.</summary>
+    /// <param name="block">A block made by <see cref="Encode"/>.</param>
+    /// <param name="factor">What the values are multiplied by.</param>
+    /// <param name="into">Receives them; at least as long as the block's count.</param>
+    /// <exception cref="InvalidDataException">The bytes are not a block: damaged, cut, or of a later version.</exception>
+    public static void Decode(SampleBlock block, double factor, Span<double> into)
+    {
+        byte[] rented = [];
+        ReadOnlySpan<byte> plain = Plain(block, ref rented, out int decimals);
+        var values = new Packed(plain, block.Count);
+        double divisor = PowersOfTen[decimals] / factor;
+
+        // A stretch at a time, which stays in the nearest cache.
+        Span<long> near = stackalloc long[NearRows];
+        for (int row = 0; row < block.Count; row += NearRows)
         {
-            Unpack(packed.Span, scaled[..block.Count]);
-            return decimals;
+            Span<long> scaled = near[..Math.Min(NearRows, block.Count - row)];
+            values.Next(scaled);
+            ToDoubles(scaled, divisor, into[row..]);
+        }
+
+        values.End();
+        Return(rented);
+    }
+
+    // The packed values of a block, decompressed into a rented array where they are not at hand.
+    private static ReadOnlySpan<byte> Plain(SampleBlock block, ref byte[] rented, out int decimals)
+    {
+        if (block.TryGetPacked(out ReadOnlyMemory<byte> packed, out decimals))
+        {
+            return packed.Span;
         }
 
         ReadOnlySpan<byte> bytes = block.Encoded.Span;
@@ -101,20 +140,17 @@ public static class BlockCodec
         }
 
         int bound = (2 * MaxVarintBytes) + ((block.Count + 7) / 8) + (block.Count * MaxVarintBytes);
-        byte[] plain = ArrayPool<byte>.Shared.Rent(bound);
-        try
-        {
-            if (!BrotliDecoder.TryDecompress(bytes[2..], plain.AsSpan(0, bound), out int length))
-            {
-                throw Damaged();
-            }
+        rented = ArrayPool<byte>.Shared.Rent(bound);
+        decimals = bytes[1];
+        return BrotliDecoder.TryDecompress(bytes[2..], rented.AsSpan(0, bound), out int length) ? rented.AsSpan(0, length) : throw Damaged();
+    }
 
-            Unpack(plain.AsSpan(0, length), scaled[..block.Count]);
-            return bytes[1];
-        }
-        finally
+    // Of damaged blocks, which are few, the collector takes care.
+    private static void Return(byte[] rented)
+    {
+        if (rented.Length > 0)
         {
-            ArrayPool<byte>.Shared.Return(plain);
+            ArrayPool<byte>.Shared.Return(rented);
         }
     }
 
@@ -237,28 +273,47 @@ public static class BlockCodec
         return (difference << 1) ^ Vector256.LessThan(difference, Vector256<long>.Zero);
     }
 
-    private static void Unpack(ReadOnlySpan<byte> plain, Span<long> scaled)
+    /// <summary>Packed values on their way to be restored, one stretch after the other.</summary>
+    private ref struct Packed
     {
-        int at = 0;
-        ulong count = ReadVarint(plain, ref at);
-        ulong mapBytes = ReadVarint(plain, ref at);
-        if (count != (ulong)scaled.Length || (mapBytes != 0 && mapBytes != (ulong)((scaled.Length + 7) / 8)) || at + (int)mapBytes > plain.Length)
+        private readonly ReadOnlySpan<byte> _plain;
+        private readonly ReadOnlySpan<byte> _map;
+        private int _at;
+        private int _row;
+        private long _previous;
+
+        public Packed(ReadOnlySpan<byte> plain, int rows)
         {
-            throw Damaged();
+            ulong count = ReadVarint(plain, ref _at);
+            ulong mapBytes = ReadVarint(plain, ref _at);
+            if (count != (ulong)rows || (mapBytes != 0 && mapBytes != (ulong)((rows + 7) / 8)) || _at + (int)mapBytes > plain.Length)
+            {
+                throw Damaged();
+            }
+
+            _plain = plain;
+            _map = plain.Slice(_at, (int)mapBytes);
+            _at += (int)mapBytes;
         }
 
-        ReadOnlySpan<byte> map = plain.Slice(at, (int)mapBytes);
-        at += (int)mapBytes;
-        at = map.IsEmpty ? UnpackAll(plain, at, scaled) : UnpackPresent(plain, at, map, scaled);
-        if (at != plain.Length)
+        public void Next(Span<long> scaled)
         {
-            throw Damaged();
+            _at = _map.IsEmpty ? UnpackAll(_plain, _at, scaled, ref _previous) : UnpackPresent(_plain, _at, _map, _row, scaled, ref _previous);
+            _row += scaled.Length;
+        }
+
+        public readonly void End()
+        {
+            if (_at != _plain.Length)
+            {
+                throw Damaged();
+            }
         }
     }
 
-    private static int UnpackAll(ReadOnlySpan<byte> plain, int at, Span<long> scaled)
+    private static int UnpackAll(ReadOnlySpan<byte> plain, int at, Span<long> scaled, ref long last)
     {
-        long previous = 0;
+        long previous = last;
         int i = 0;
         while (i < scaled.Length)
         {
@@ -277,6 +332,7 @@ public static class BlockCodec
             }
         }
 
+        last = previous;
         return at;
     }
 
@@ -317,12 +373,12 @@ public static class BlockCodec
         (Vector256.WidenUpper(wide) + before).StoreUnsafe(ref target, 4);
     }
 
-    private static int UnpackPresent(ReadOnlySpan<byte> plain, int at, ReadOnlySpan<byte> map, Span<long> scaled)
+    private static int UnpackPresent(ReadOnlySpan<byte> plain, int at, ReadOnlySpan<byte> map, int row, Span<long> scaled, ref long last)
     {
-        long previous = 0;
+        long previous = last;
         for (int i = 0; i < scaled.Length; i++)
         {
-            if ((map[i >> 3] & (1 << (i & 7))) != 0)
+            if ((map[(row + i) >> 3] & (1 << ((row + i) & 7))) != 0)
             {
                 scaled[i] = Missing;
                 continue;
@@ -332,6 +388,7 @@ public static class BlockCodec
             scaled[i] = previous;
         }
 
+        last = previous;
         return at;
     }
 

@@ -1,5 +1,3 @@
-using System.Buffers;
-
 namespace PackCare.Core.Samples;
 
 /// <summary>All values of one channel of a session, kept compressed and exact to the digits that were logged.</summary>
@@ -32,19 +30,7 @@ public sealed record Channel(ChannelKey Key, IReadOnlyList<SampleBlock> Blocks)
     /// <param name="block">The block, from 0.</param>
     /// <param name="into">Receives them; at least as long as the block.</param>
     /// <exception cref="InvalidDataException">The block is damaged.</exception>
-    public void ReadBlock(int block, Span<double> into)
-    {
-        long[] scaled = ArrayPool<long>.Shared.Rent(BlockRows);
-        try
-        {
-            double divisor = PowerOfTen(BlockCodec.Decode(Blocks[block], scaled));
-            BlockCodec.ToDoubles(scaled.AsSpan(0, Blocks[block].Count), divisor, into);
-        }
-        finally
-        {
-            ArrayPool<long>.Shared.Return(scaled);
-        }
-    }
+    public void ReadBlock(int block, Span<double> into) => BlockCodec.Decode(Blocks[block], 1, into);
 
     /// <summary>The values as exact decimal figures; null where there was no reading. For export and comparison, not for arithmetic over long sessions.</summary>
     /// <exception cref="InvalidDataException">A block is damaged.</exception>
@@ -60,17 +46,5 @@ public sealed record Channel(ChannelKey Key, IReadOnlyList<SampleBlock> Blocks)
                 yield return value == BlockCodec.Missing ? null : value * unit;
             }
         }
-    }
-
-    // Exact for 0 to 22, so that 3701 / 10^3 is the double nearest to 3.701.
-    private static double PowerOfTen(int exponent)
-    {
-        double power = 1;
-        for (int i = 0; i < exponent; i++)
-        {
-            power *= 10;
-        }
-
-        return power;
     }
 }

@@ -61,15 +61,7 @@ internal sealed class LogColumns
     }
 
     /// <summary>One block as numbers times a factor; NaN where there was no reading.</summary>
-    internal static void Read(SampleBlock block, double factor, double[] into)
-    {
-        long[] scaled = _scratch ??= new long[Channel.BlockRows];
-        double divisor = Math.Pow(10, BlockCodec.Decode(block, scaled)) / factor;
-        BlockCodec.ToDoubles(scaled.AsSpan(0, block.Count), divisor, into);
-    }
-
-    [ThreadStatic]
-    private static long[]? _scratch;
+    internal static void Read(SampleBlock block, double factor, double[] into) => BlockCodec.Decode(block, factor, into);
 
     /// <summary>The first row, from 0, whose value answers a question; null if none does.</summary>
     internal static int? FirstRow(ColumnRole role, double factor, Func<double, bool> question)

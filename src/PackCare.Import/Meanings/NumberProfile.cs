@@ -52,8 +52,11 @@ internal sealed class NumberProfile
     {
         double divisor = Math.Pow(10, decimals);
         var walk = new Walk();
+        walk.Through(scaled);
         int missing = 0;
-        for (int i = 0; i < scaled.Length;)
+        bool hasGaps = walk.Min == BlockCodec.Missing;
+        walk = hasGaps ? new Walk() : walk;
+        for (int i = 0; i < scaled.Length && hasGaps;)
         {
             // Stretches without a gap, each with the reading before it to step from.
             int gap = scaled[i..].IndexOf(BlockCodec.Missing);
