@@ -5,12 +5,15 @@ namespace PackCare.Import.Meanings;
 /// <summary>How fast the cells went through their range of voltages, which a unit of time that is open has to make possible.</summary>
 internal static class ChargeRate
 {
-    // Above these no pack is charged or discharged for long; common practice, no source.
-    private const double MostChargingPerHour = 10;
-    private const double MostDischargingPerHour = 25;
+    // Above these hardly any pack is charged or discharged for long; common practice, no source.
+    private const double MostChargingPerHour = 4;
+    private const double MostDischargingPerHour = 10;
 
-    // From empty to full no chemistry spans less than this under way; a flatter one only makes the rate look lower.
+    // From empty to full a cell spans about this under way; within the flat middle of LiFePO4 much less.
     private const double VoltsFromEmptyToFull = 1.0;
+    private const double FlatFrom = 3.15;
+    private const double FlatTo = 3.45;
+    private const double VoltsOfFlatMiddle = 0.15;
     private const double LeastVolts = 0.02;
 
     /// <summary>Whether the cells would have been charged or discharged faster than any pack can be.</summary>
@@ -40,7 +43,10 @@ internal static class ChargeRate
             double went = (Middle(volts, last) - Middle(volts, first) - (amps is null ? 0 : ohms * (amps[last] - amps[first]))) / cells;
             double hours = (seconds[last] - seconds[first]) * timeFactor / 3600;
             double most = went > 0 ? MostChargingPerHour : MostDischargingPerHour;
-            if (Math.Abs(went) >= LeastVolts && hours > 0 && Math.Abs(went) / VoltsFromEmptyToFull / hours > most)
+            double low = Math.Min(Middle(volts, first), Middle(volts, last)) / cells;
+            double high = Math.Max(Middle(volts, first), Middle(volts, last)) / cells;
+            double span = low > FlatFrom && high < FlatTo ? VoltsOfFlatMiddle : VoltsFromEmptyToFull;
+            if (Math.Abs(went) >= LeastVolts && hours > 0 && Math.Abs(went) / span / hours > most)
             {
                 return true;
             }

@@ -326,6 +326,13 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             return double.PositiveInfinity;
         }
 
+        // Minutes against seconds make sixty, and so do the volts of a pack of fifteen cells: what looks like a charge is then the energy.
+        double volts = _voltages.Sum(v => (v.Profile!.Min + v.Profile.Max) / 2 * v.Factor);
+        if (charge.Hint.Quantity == Quantity.Unknown && nearest is 60 or 60_000 && ratio / (nearest / 60) / volts is > 0.85 and < 1.15)
+        {
+            return double.PositiveInfinity;
+        }
+
         double factor = flow.CounterPath / flow.CountedIntegral * (flow.CounterBySign < 0 ? -1 : 1);
         double tolerated = (0.03 * flow.CounterPath) + (2 * Math.Pow(10, -charge.Column.MaxDecimals));
         return Flow.Stray(axis, map, current, charge, factor) / tolerated;
@@ -661,19 +668,21 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
     // In seconds the cells would have gone from empty to full within minutes. Decimals then say minutes; whole numbers are seconds nearly always.
     private bool IsTooFast(Unit natural, ColumnRole? current)
     {
-        if (natural != Unit.Second || !ChargeRate.IsImpossible(axis, map, _voltages, current, 1))
+        if (natural != Unit.Second)
         {
             return false;
         }
 
-        if (timeRole.Column.MaxDecimals == 0)
+        bool decimals = timeRole.Column.MaxDecimals > 0;
+        bool tooFast = ChargeRate.IsImpossible(axis, map, _voltages, current, 1);
+        if (tooFast != decimals)
         {
             columns.Notice(
-                "time-unit-assumed", 0, timeRole, $"a time without a unit, taken for {UnitMarks.Symbol(natural)}, in which the cells went faster than packs do",
+                "time-unit-assumed", 0, timeRole, $"a time without a unit, taken for seconds{(tooFast ? ", in which the cells went faster than packs do" : "")}",
                 string.Create(CultureInfo.InvariantCulture, $"if it is minutes, state it in the header, time [min]; or in a reading guide: {{ \"index\": {timeRole.Column.Index + 1}, \"meaning\": \"elapsed-time\", \"unit\": \"min\" }}"));
         }
 
-        return timeRole.Column.MaxDecimals > 0;
+        return tooFast && decimals;
     }
 
     private void TellTime(Unit unit, bool counts)

@@ -52,6 +52,9 @@ internal static class VoltageFinder
         }
     }
 
+    // With one decimal, a pack voltage that nothing names looks like a temperature of the same size.
+    private static bool MayBeDegrees(ColumnRole role) => role.Hint.Quantity == Quantity.Unknown && role.Column.MaxDecimals <= 1 && role.Profile is { Min: >= 5, Max: <= 55 };
+
     private static bool IsFree(ColumnRole role) => !role.IsUsed && role.Profile is not null && !role.Hint.IsDerived;
 
     private static void NamedCells(LogColumns columns)
@@ -302,7 +305,7 @@ internal static class VoltageFinder
         double[][] values = [.. cells.Select(role => LogColumns.Values(role, 0, Factor(role)))];
         List<(ColumnRole Role, double[] Values)> packs =
         [
-            .. columns.Roles.Where(role => !role.IsUsed && role.Profile is { Count: > 0 } && role.Hint is { Quantity: Quantity.Unknown or Quantity.Voltage, IsDerived: false, IsCell: false })
+            .. columns.Roles.Where(role => !role.IsUsed && role.Profile is { Count: > 0 } && role.Hint is { Quantity: Quantity.Unknown or Quantity.Voltage, IsDerived: false, IsCell: false } && !MayBeDegrees(role))
                 .Select(role => (role, LogColumns.Values(role, 0, PackFactor(role)))),
         ];
         for (int from = 0; from < cells.Count; from++)
@@ -511,7 +514,7 @@ internal static class VoltageFinder
         candidates.AddRange(columns.Roles.Where(role => cells.Count > 0 && IsFree(role) && role.Profile!.Count > 0 && role.Hint is { Quantity: Quantity.PackLabel, IsPack: true }));
         if (candidates.Count == 0 && cells.Count > 0)
         {
-            candidates = [.. columns.Roles.Where(role => IsFree(role) && role.Profile!.Count > 0 && role.Hint.Quantity == Quantity.Unknown && cells.Count >= 2)];
+            candidates = [.. columns.Roles.Where(role => IsFree(role) && role.Profile!.Count > 0 && role.Hint.Quantity == Quantity.Unknown && cells.Count >= 2 && !MayBeDegrees(role))];
         }
 
         var proved = new List<(ColumnRole Role, Unit Unit, SumMatch Match)>();
