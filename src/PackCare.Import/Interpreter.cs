@@ -82,7 +82,7 @@ internal static class Interpreter
             }
 
             bool structured = time is not null && (columns.Cells.Count > 0 || columns.Single(ColumnMeaning.PackVoltage) is not null);
-            stage = structured ? 3 : parsed && columns.Problems.Any(problem => problem.Code is not ("no-voltages" or "no-time") && problem.Level == ProblemLevel.Refusal) ? 2 : 1;
+            stage = structured ? 3 : parsed && columns.Problems.Any(problem => problem.Code is not ("no-voltages" or "no-time" or "rows-take-turns") && problem.Level == ProblemLevel.Refusal) ? 2 : 1;
             if (!columns.IsRefused)
             {
                 OtherFinder.FindByHeader(columns);

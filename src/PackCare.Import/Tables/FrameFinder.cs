@@ -250,7 +250,7 @@ internal static class FrameFinder
             HeadRow row = rows[above];
             if (row.IsComment)
             {
-                if (headerRows.Count == 0 && CommentedHeader(row, width) is { } uncommented)
+                if (headerRows.Count == 0 && CommentedHeader(row, width, shapes) is { } uncommented)
                 {
                     headerRows.Add(uncommented);
                     above--;
@@ -441,16 +441,18 @@ internal static class FrameFinder
         return upper with { Fields = fields };
     }
 
-    private static HeadRow? CommentedHeader(HeadRow row, int width)
+    // The sign of a comment, or of a number, before a header; rows may end with a delimiter that the header lacks.
+    private static HeadRow? CommentedHeader(HeadRow row, int width, ColumnShape[] shapes)
     {
+        bool openEnd = shapes[width - 1] == ColumnShape.Empty;
         string[] fields = [.. row.Fields];
         fields[0] = fields[0].TrimStart().TrimStart('#', '/', '%').TrimStart();
-        if (fields[0].Length == 0 && fields.Length == width + 1)
+        if (fields[0].Length == 0 && (fields.Length == width + 1 || (openEnd && fields.Length == width && fields[^1].Trim().Length > 0)))
         {
             fields = fields[1..];
         }
 
-        return fields.Length == width && fields.Count(f => HeaderWords.Read(f, null).Quantity != Quantity.Unknown) >= 2
+        return (fields.Length == width || (openEnd && fields.Length == width - 1)) && fields.Count(f => HeaderWords.Read(f, null).Quantity != Quantity.Unknown) >= 2
             ? row with { Fields = fields }
             : null;
     }
