@@ -55,6 +55,8 @@ internal static class ShiftedColumns
     private static bool IsShifted(double[]?[] values, double[] usual, int row, int from, int to, int neighbour)
     {
         int shifted = 0;
+        int kept = 0;
+        bool decisive = false;
         for (int c = from; c < to; c++)
         {
             if (values[c] is not { } own || values[c + neighbour] is not { } other)
@@ -67,14 +69,15 @@ internal static class ShiftedColumns
             if (stays > 4 * usual[c] && moves < stays / 3)
             {
                 shifted++;
+                decisive |= stays > 50 * usual[c] && moves <= 4 * Math.Max(usual[c], usual[c + neighbour]);
             }
             else if (moves > 4 * usual[c] && stays < moves / 3)
             {
-                shifted--;
+                kept++;
             }
         }
 
-        return shifted >= 1 && shifted * 2 >= to - from;
+        return kept == 0 ? decisive || (shifted >= 1 && shifted * 2 >= to - from) : (shifted - kept) * 2 >= to - from;
     }
 
     private static double UsualStep(double[] values)
