@@ -84,10 +84,10 @@ internal static class RisingTime
         return true;
     }
 
-    /// <summary>Whether a column counts on evenly, row by row, while the current changes: it numbers the rows, and no current filled it.</summary>
+    /// <summary>Whether a column of whole numbers counts on evenly, row by row, while the current changes: it numbers the rows, and no current filled it.</summary>
     internal static bool CountsOn(ColumnRole counter, ColumnRole current) =>
-        counter.Profile is { Falls: 0, Missing: 0, Count: > 2 } profile && profile.Rises == profile.Count - 1 && IsEven(counter)
-        && (!current.Profile!.IsConstant || (profile.LargestStep == 1 && counter.Column.MaxDecimals == 0));
+        counter.Column.MaxDecimals == 0 && counter.Profile is { Falls: 0, Missing: 0, Count: > 2 } profile && profile.Rises == profile.Count - 1 && IsEven(counter)
+        && (!current.Profile!.IsConstant || profile.LargestStep == 1);
 
     private static bool CountsRows(ColumnRole role) =>
         role.Profile is { First: 0 or 1, LargestStep: 1 } profile && profile.SumOfSteps == profile.Count - 1 && role.Column.MaxDecimals == 0;
