@@ -10,8 +10,6 @@ namespace PackCare.Import.Tables;
 /// <summary>Reads the whole table once, under one dialect, and accounts for every line.</summary>
 internal sealed class TableParser
 {
-    // Bytes of values that are kept uncompressed while a log is read; a longer log is compressed from there on.
-    private const int MostKeptBytes = 1 << 24;
     private const int MaxFooterLines = 1000;
     private const int MaxRemarks = 200;
 
@@ -21,7 +19,7 @@ internal sealed class TableParser
     private readonly ReadOptions _options;
     private readonly RawColumn[] _columns;
     private readonly ListColumn?[] _lists;
-    private readonly PackedBudget _budget = new(MostKeptBytes);
+    private readonly PackedBudget _budget;
     private readonly RawValues _lines;
     private readonly List<InputProblem> _problems = [];
     private readonly List<(int Line, string Text)> _footers = [];
@@ -42,6 +40,7 @@ internal sealed class TableParser
     private TableParser(LogText text, TableFrame frame, Dialect dialect, ReadOptions options)
     {
         _text = text;
+        _budget = LongLog.Budget(text.Lines);
         _frame = frame;
         _dialect = dialect;
         _options = options;
