@@ -21,7 +21,8 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
 {
     private const int LargeBytes = 1 << 20;
 
-    private readonly IReadOnlyList<Pack> _packs = history?.Packs() ?? [];
+    // Where the pack is named, the others are not asked for: on a large fleet that takes as long as reading the log.
+    private readonly IReadOnlyList<Pack> _packs = settings.Pack is null && history is not null ? history.Packs() : [];
 
     /// <summary>Imports one file, or each file of one archive; what is wrong with it comes back as problems.</summary>
     public IReadOnlyList<FileOutcome> Import(LogFile file)
