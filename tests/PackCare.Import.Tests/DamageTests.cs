@@ -70,6 +70,16 @@ public class DamageTests
     }
 
     [Fact]
+    public void A_cell_without_a_number_beside_a_numbered_voltage_is_the_only_cell()
+    {
+        string rows = string.Concat(Enumerable.Range(0, 30).Select(row => FormattableString.Invariant($"{row * 10},{3.7 + (row * 0.004):0.000},{3.5 + (row * 0.002):0.000}\n")));
+
+        ReadResult result = Logs.ReadText("time_s,cell_v,voltage2\n" + rows);
+
+        Assert.True(result.Refused || Assert.Single(result.Sessions).Samples is { CellCount: 1 } samples && samples.Values(ChannelKey.Cell(1))![0] == 3.7, string.Join('\n', result.Problems));
+    }
+
+    [Fact]
     public void A_first_row_without_its_date_beside_elapsed_time_does_not_date_the_log()
     {
         string rows = string.Concat(Enumerable.Range(0, 30).Select(row => FormattableString.Invariant(

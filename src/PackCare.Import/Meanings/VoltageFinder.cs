@@ -90,9 +90,16 @@ internal static class VoltageFinder
         }
 
         var numbered = named.Where(role => role.Hint.Number is not null).ToList();
+        if (numbered.Count < named.Count)
+        {
+            numbered.RemoveAll(role => !role.Hint.IsCell && named.Any(other => other.Hint.IsCell));
+        }
+
         int start = 1;
         if (numbered.Count == 0)
         {
+            // Without a number are only those that are headed as cells; beside them a numbered voltage is something else.
+            named.RemoveAll(role => !role.Hint.IsCell);
             int n = 0;
             foreach (ColumnRole role in named)
             {
@@ -101,11 +108,6 @@ internal static class VoltageFinder
         }
         else
         {
-            if (numbered.Count < named.Count)
-            {
-                numbered.RemoveAll(role => !role.Hint.IsCell && named.Any(other => other.Hint.IsCell));
-            }
-
             named = numbered;
             start = named.Min(role => role.Hint.Number!.Value) == 0 ? 0 : 1;
             foreach (ColumnRole role in named)
