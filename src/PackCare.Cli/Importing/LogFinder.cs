@@ -30,14 +30,16 @@ internal static class LogFinder
             }
             else
             {
-                yield return (named, File.Exists(named.Path) ? null : Refusal("not-found", "there is no such file or folder", "check the path"));
+                yield return (named, File.Exists(named.Path) ? null : NotFound());
             }
         }
     }
 
-    /// <summary>A refusal of a whole file.</summary>
+    /// <summary>A refusal of a whole file. What was found may be a sentence of the system's, with its full stop.</summary>
     public static InputProblem Refusal(string code, string found, string advice) =>
-        new(code, ProblemLevel.Refusal, null, null, found, advice);
+        new(code, ProblemLevel.Refusal, null, null, found.TrimEnd('.'), advice);
+
+    private static InputProblem NotFound() => Refusal("not-found", "there is no such file or folder", "check the path");
 
     // Links to folders are not followed, so that none leads round in a circle.
     private static FileSystemEnumerable<string> FilesIn(string folder) => new(
@@ -62,6 +64,12 @@ internal static class LogFinder
             {
                 problem = Refusal(EmptyFolder, $"there is no log ({string.Join(", ", Endings)}) in this folder", "name the folder or the files that hold your logs");
             }
+        }
+        catch (DirectoryNotFoundException)
+        {
+            // It went away since it was seen; a folder inside it that goes away meanwhile is passed over.
+            files = [];
+            problem = NotFound();
         }
         catch (Exception fault) when (fault is UnauthorizedAccessException or IOException)
         {
