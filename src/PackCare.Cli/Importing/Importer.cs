@@ -71,12 +71,16 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
         Task<(string Sha256, StoredFile? Stored)> identity = handle is not null
             ? Task.Run(() => Look(Hash(handle), known))
             : Task.FromResult(Look(Convert.ToHexStringLower(SHA256.HashData(stream)), known));
+        if (known.IsCancellationRequested)
+        {
+            return Known(shown, identity.Result.Stored!);
+        }
+
         ReadResult read;
         InputProblem? badGuide;
         try
         {
             // A large file is read while its bytes are hashed, and no further once they turn out to be stored.
-            known.Token.ThrowIfCancellationRequested();
             (read, badGuide) = settings.Guides.Read(stream, source, folder, settings.Read with { Unwanted = known.Token });
         }
         catch (OperationCanceledException)

@@ -1,4 +1,3 @@
-using PackCare.Core.Samples;
 using PackCare.Import.Tables;
 
 namespace PackCare.Import.Meanings;
@@ -38,9 +37,7 @@ internal static class NameValueRows
 
     private static bool ChangesOften(ColumnRole role)
     {
-        long[] words = new long[role.Values[0].Count];
-        BlockCodec.Decode(role.Values[0], words);
-        int changes = Enumerable.Range(1, words.Length - 1).Count(row => words[row] != words[row - 1]);
-        return changes * 2 > words.Length;
+        long[] words = TurnTaking.FirstBlock(role);
+        return TurnTaking.Changes(words) * 2 > words.Length;
     }
 }

@@ -54,18 +54,10 @@ internal sealed class NumberProfile
         var walk = new Walk();
         walk.Through(scaled);
         int missing = 0;
-        bool hasGaps = walk.Min == BlockCodec.Missing;
-        walk = hasGaps ? new Walk() : walk;
-        for (int i = 0; i < scaled.Length && hasGaps;)
+        if (walk.Min == BlockCodec.Missing)
         {
-            // Stretches without a gap, each with the reading before it to step from.
-            int gap = scaled[i..].IndexOf(BlockCodec.Missing);
-            int end = gap < 0 ? scaled.Length : i + gap;
-            walk.Through(scaled[i..end]);
-            for (i = end; i < scaled.Length && scaled[i] == BlockCodec.Missing; i++)
-            {
-                missing++;
-            }
+            // What stands for "no reading" is below every number; few columns have it, and only they are walked through again.
+            walk = BesideGaps(scaled, out missing);
         }
 
         int present = scaled.Length - missing;
@@ -82,6 +74,25 @@ internal sealed class NumberProfile
             LargestStep = walk.LargestStep / divisor,
             SumOfSteps = walk.SumOfSteps / divisor,
         };
+    }
+
+    private static Walk BesideGaps(ReadOnlySpan<long> scaled, out int missing)
+    {
+        var walk = new Walk();
+        missing = 0;
+        for (int i = 0; i < scaled.Length;)
+        {
+            // Stretches without a gap, each with the reading before it to step from.
+            int gap = scaled[i..].IndexOf(BlockCodec.Missing);
+            int end = gap < 0 ? scaled.Length : i + gap;
+            walk.Through(scaled[i..end]);
+            for (i = end; i < scaled.Length && scaled[i] == BlockCodec.Missing; i++)
+            {
+                missing++;
+            }
+        }
+
+        return walk;
     }
 
     /// <summary>Figures of the readings walked through so far.</summary>

@@ -80,7 +80,12 @@ internal static class TurnTaking
 
         // Voltages that hardly move from row to row jump in no order of turns.
         const double Least = 0.03;
-        for (int turns = 2; turns <= MostTurns && PathOf(volts, amperes, ohms, sessions) > Least * (volts.Length / 2); turns++)
+        if (!(PathOf(volts, amperes, ohms, sessions) > Least * (volts.Length / 2)))
+        {
+            return;
+        }
+
+        for (int turns = 2; turns <= MostTurns; turns++)
         {
             if (Jumps(volts, amperes, ohms, sessions, Least, [.. Enumerable.Range(-turns, volts.Length)]))
             {
@@ -144,7 +149,8 @@ internal static class TurnTaking
         (role.Column.Shape == ColumnShape.Text && role.Column.Words.Count is > 1 and <= MostLabels)
         || (role.Profile is { Count: > 1, IsConstant: false, Min: >= 0, Max: <= MostLabels } && role.Column.MaxDecimals == 0);
 
-    private static long[] FirstBlock(ColumnRole role)
+    /// <summary>The values of a column's first block as they are kept.</summary>
+    internal static long[] FirstBlock(ColumnRole role)
     {
         long[] values = new long[role.Values.Count == 0 ? 0 : role.Values[0].Count];
         if (values.Length > 0)
@@ -160,17 +166,14 @@ internal static class TurnTaking
         double[] mean = voltages.Count == 0 ? [] : LogColumns.Values(voltages[0], 0, voltages[0].Factor / voltages.Count);
         foreach (ColumnRole voltage in voltages.Skip(1))
         {
-            double[] values = LogColumns.Values(voltage, 0, voltage.Factor / voltages.Count);
-            for (int i = 0; i < mean.Length; i++)
-            {
-                mean[i] += values[i];
-            }
+            RowMath.Add(mean, LogColumns.Values(voltage, 0, voltage.Factor / voltages.Count));
         }
 
         return mean.Length > MostRows ? mean[..MostRows] : mean;
     }
 
-    private static int Changes(long[] words)
+    /// <summary>How often a value differs from the one before it.</summary>
+    internal static int Changes(long[] words)
     {
         int changes = 0;
         for (int i = 1; i < words.Length; i++)
