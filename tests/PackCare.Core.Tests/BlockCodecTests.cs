@@ -57,6 +57,52 @@ public sealed class BlockCodecTests
     }
 
     [Fact]
+    public void A_block_of_half_bytes_written_by_hand_from_the_documented_layout_is_read()
+    {
+        // 3701, 3702, 3694, 3694, 3600 at three decimals: codes 7402 alone, then 2, 15 + 0, 0, 15 + 172, of which two go behind.
+        byte[] kept = Convert.FromHexString("02" + "03" + "800010" + "05" + "00" + "EA39" + "F2" + "F0" + "00" + "AC01" + "03");
+        var back = new long[5];
+
+        Assert.Equal(3, BlockCodec.Decode(new SampleBlock(5, kept), back));
+        Assert.Equal([3701, 3702, 3694, 3694, 3600], back);
+    }
+
+    // Of every length, and with every size of step that has a form of its own, in stretches that begin at any place.
+    [Theory]
+    [InlineData(7, 0)]
+    [InlineData(7, 8)]
+    [InlineData(7, 63)]
+    [InlineData(7, 64)]
+    [InlineData(7, 5000)]
+    [InlineData(63, 0)]
+    [InlineData(64, 1_000_000)]
+    public void Steps_of_every_size_come_back_exactly(int usual, int rare) =>
+        Gen.Select(Gen.Frequency((12, Gen.Int[-usual, usual]), (1, Gen.Int[-rare, rare])).Array[1, 2200], Gen.Int[-5000, 5000]).Sample((steps, level) =>
+        {
+            long[] values = [.. steps.Select(step => (long)(level += step))];
+            SampleBlock block = BlockCodec.Encode(values, 3);
+            var back = new long[values.Length];
+            var fractions = new double[values.Length];
+
+            BlockCodec.Decode(block, back);
+            BlockCodec.Decode(block, 1, fractions);
+            Assert.Equal(values, back);
+            Assert.Equal(values.Select(value => value / 1000.0), fractions);
+        }, iter: 300);
+
+    // The compiler's own division is what they have to equal, bit for bit.
+    [Fact]
+    public void Fractions_are_rounded_as_division_rounds() =>
+        Gen.Select(Gen.OneOf(Gen.Long[-100_000, 100_000], Gen.Long[-(1L << 53), 1L << 53], Gen.Long).Array[4, 64], Gen.Int[0, BlockCodec.MaxDecimals], Gen.Int[0, 4].Select(i => ((double[])[1, 0.001, 1000, 0.25, 1 / 3.0])[i])).Sample((values, decimals, factor) =>
+        {
+            double divisor = Math.Pow(10, decimals) / factor;
+            var fractions = new double[values.Length];
+
+            BlockCodec.ToDoubles(values, divisor, fractions);
+            Assert.Equal(values.Select(value => value == BlockCodec.Missing ? double.NaN : value / divisor), fractions);
+        }, iter: 20_000);
+
+    [Fact]
     public void The_largest_block_of_the_wildest_values_comes_back()
     {
         var random = new Random(7);
@@ -112,6 +158,7 @@ public sealed class BlockCodecTests
         {
             AssertDecodesOrRefuses(new SampleBlock(count, noise));
             AssertDecodesOrRefuses(new SampleBlock(count, (byte[])[1, 3, .. noise]));
+            AssertDecodesOrRefuses(new SampleBlock(count, (byte[])[2, 3, .. noise]));
         }, iter: 5000);
 
     [Theory]
@@ -125,7 +172,7 @@ public sealed class BlockCodecTests
     public void A_later_version_of_the_bytes_is_refused()
     {
         byte[] bytes = BlockCodec.Encode([1, 2, 3], 0).Encoded.ToArray();
-        bytes[0] = 2;
+        bytes[0] = 3;
 
         Assert.Throws<InvalidDataException>(() => BlockCodec.Decode(new SampleBlock(3, bytes), new long[3]));
     }
