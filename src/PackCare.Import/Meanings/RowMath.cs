@@ -62,4 +62,55 @@ internal static class RowMath
 
         return i;
     }
+
+    /// <summary>What <see cref="DirectionOf"/> says of no reading.</summary>
+    internal const int NoReading = 2;
+
+    /// <summary>1 for a current above a limit, -1 for one below its negative, 0 for one between.</summary>
+    internal static int DirectionOf(double amperes, double least) =>
+        amperes > least ? 1 : amperes < -least ? -1 : double.IsNaN(amperes) ? NoReading : 0;
+
+    /// <summary>The first row from one on in which the current has another direction; the number of rows where there is none.</summary>
+    internal static int EndOfFlow(ReadOnlySpan<double> amperes, int from, int direction, double least)
+    {
+        ref double start = ref MemoryMarshal.GetReference(amperes);
+        int i = from;
+        if (direction is 1 or -1)
+        {
+            Vector256<double> signs = Vector256.Create((double)direction);
+            Vector256<double> limits = Vector256.Create(least);
+            while (i + 4 <= amperes.Length && Vector256.GreaterThanAll(Vector256.LoadUnsafe(ref start, (nuint)i) * signs, limits))
+            {
+                i += 4;
+            }
+        }
+
+        while (i < amperes.Length && DirectionOf(amperes[i], least) == direction)
+        {
+            i++;
+        }
+
+        return i;
+    }
+
+    /// <summary>What flowed from the first row to the last: each row's current over the time since the row before.</summary>
+    internal static double Integral(ReadOnlySpan<double> amperes, ReadOnlySpan<double> seconds)
+    {
+        ref double current = ref MemoryMarshal.GetReference(amperes);
+        ref double time = ref MemoryMarshal.GetReference(seconds[..amperes.Length]);
+        Vector256<double> sums = Vector256<double>.Zero;
+        int i = 1;
+        for (; i + 4 <= amperes.Length; i += 4)
+        {
+            sums += Vector256.LoadUnsafe(ref current, (nuint)i) * (Vector256.LoadUnsafe(ref time, (nuint)i) - Vector256.LoadUnsafe(ref time, (nuint)(i - 1)));
+        }
+
+        double sum = Vector256.Sum(sums);
+        for (; i < amperes.Length; i++)
+        {
+            sum += amperes[i] * (seconds[i] - seconds[i - 1]);
+        }
+
+        return sum;
+    }
 }

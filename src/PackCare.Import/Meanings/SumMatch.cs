@@ -22,7 +22,10 @@ internal readonly record struct SumMatch(double Ratio, double Nearest, double Us
 
     // Volts: below this there is nothing to be a part of.
     private const double LeastSum = 0.5;
+
+    // A long log is compared where some of its blocks begin: as many rows as one block has tell as much as all.
     private const int MostBlocks = 4;
+    private const int MostRows = Channel.BlockRows;
 
     /// <summary>No row to compare.</summary>
     internal static SumMatch None { get; } = new(double.NaN, double.PositiveInfinity, double.PositiveInfinity, 0, 0, false);
@@ -33,24 +36,24 @@ internal readonly record struct SumMatch(double Ratio, double Nearest, double Us
     /// <summary>Whether it is off further than two meters usually are.</summary>
     internal bool IsLoose => Nearest > 0.012 + Slack;
 
-    /// <summary>Compares the rows of the first blocks.</summary>
+    /// <summary>Compares the first rows of the first blocks.</summary>
     /// <param name="role">The column.</param>
     /// <param name="factor">What makes volts of it.</param>
     /// <param name="cells">The cells.</param>
     internal static SumMatch Of(ColumnRole role, double factor, IReadOnlyList<ColumnRole> cells)
     {
         int blocks = Math.Min(MostBlocks, role.Values.Count);
-        int rows = role.Values.Take(blocks).Sum(block => block.Count);
-        double[] off = new double[rows];
-        double[] apart = new double[rows];
+        int each = blocks == 0 ? 0 : Math.Min(MostRows / blocks, role.Values[0].Count);
+        double[] off = new double[each * blocks];
+        double[] apart = new double[each * blocks];
         var parts = new Part[blocks];
-        Parallel.For(0, blocks, b => parts[b] = Compare(role, factor, cells, b, off.AsSpan(b * Channel.BlockRows), apart.AsSpan(b * Channel.BlockRows)));
+        Parallel.For(0, blocks, b => parts[b] = Compare(role, factor, cells, b, off.AsSpan(b * each, each), apart.AsSpan(b * each, each)));
         var all = new Part(0, 0, 0, double.PositiveInfinity, double.NegativeInfinity);
         for (int b = 0; b < blocks; b++)
         {
             // Where rows were passed over, the blocks after them move up.
-            off.AsSpan(b * Channel.BlockRows, parts[b].Rows).CopyTo(off.AsSpan(all.Rows));
-            apart.AsSpan(b * Channel.BlockRows, parts[b].Rows).CopyTo(apart.AsSpan(all.Rows));
+            off.AsSpan(b * each, parts[b].Rows).CopyTo(off.AsSpan(all.Rows));
+            apart.AsSpan(b * each, parts[b].Rows).CopyTo(apart.AsSpan(all.Rows));
             all = all.With(parts[b]);
         }
 
@@ -92,7 +95,7 @@ internal readonly record struct SumMatch(double Ratio, double Nearest, double Us
 
         var part = new Part(0, 0, 0, double.PositiveInfinity, double.NegativeInfinity);
         int rows = 0;
-        for (int i = 0; i < total.Length; i++)
+        for (int i = 0; i < Math.Min(total.Length, off.Length); i++)
         {
             if (total[i] > LeastSum && double.IsFinite(pack[i]))
             {

@@ -69,27 +69,31 @@ internal static class ModeCutter
                 State state = states[map.Segments[segment].Session];
                 double lasts = hasModes ? LeastSeconds : Math.Clamp(LastsShare * state.Seconds, LeastSeconds, LastsSeconds);
                 int end = Math.Min(count, map.Segments[segment].End - row);
-                for (; i < end; i++)
+                while (i < end)
                 {
-                    double now = amperes[i];
-                    if (double.IsNaN(now))
+                    int direction = RowMath.DirectionOf(amperes[i], least);
+                    int to = RowMath.EndOfFlow(amperes.AsSpan(0, end), i + 1, direction, least);
+                    if (direction is 1 or -1)
                     {
-                        continue;
-                    }
+                        Flow(state, direction, amperes[i], seconds[i], row + i);
+                        state.Charge += RowMath.Integral(amperes.AsSpan(i..to), seconds.AsSpan(i..to));
+                        state.Rows += to - i;
 
-                    int direction = now > least ? 1 : now < -least ? -1 : 0;
-                    if (direction != 0)
-                    {
-                        Flow(state, direction, now, seconds[i], row + i);
-                        if (seconds[i] - state.Since >= lasts && state.Rows >= leastRows && Math.Abs(state.Charge) >= LeastShareOfCharge * Math.Abs(state.EstablishedCharge))
+                        // Time, rows and charge only grow while the current keeps its direction, so that its end tells.
+                        if (seconds[to - 1] - state.Since >= lasts && state.Rows >= leastRows && Math.Abs(state.Charge) >= LeastShareOfCharge * Math.Abs(state.EstablishedCharge))
                         {
                             Establish(state, cuts);
                         }
                     }
 
-                    state.Previous = seconds[i];
-                    state.PreviousRow = row + i;
-                    state.PreviousRests = direction == 0;
+                    if (direction != RowMath.NoReading)
+                    {
+                        state.Previous = seconds[to - 1];
+                        state.PreviousRow = row + to - 1;
+                        state.PreviousRests = direction == 0;
+                    }
+
+                    i = to;
                 }
             }
 
@@ -99,6 +103,7 @@ internal static class ModeCutter
         return cuts;
     }
 
+    // The first row of a stretch in which the current keeps its direction.
     private static void Flow(State state, int direction, double current, double time, int row)
     {
         if (direction != state.Direction)
@@ -115,8 +120,6 @@ internal static class ModeCutter
         {
             state.Charge += current * (time - state.Previous);
         }
-
-        state.Rows++;
     }
 
     private static void Establish(State state, List<int> cuts)
