@@ -99,7 +99,7 @@ internal static class Make
 
     private static string Text(SampleSeries samples) => string.Join(
         '\n',
-        samples.Channels.Select(channel => $"{channel.Key}: {string.Join(' ', channel.ToDecimals())} {string.Join(' ', channel.Blocks.Select(block => Convert.ToHexString(block.Encoded.Span)))}"));
+        samples.Channels.Select(channel => $"{channel.Key}: {string.Join(' ', channel.ToDecimals())} in blocks of {string.Join(' ', channel.Blocks.Select(block => block.Count))}"));
 
     private static readonly JsonSerializerOptions Indented = new() { WriteIndented = true };
 }
