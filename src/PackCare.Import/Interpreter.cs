@@ -118,7 +118,7 @@ internal static class Interpreter
     // Damage can take a column's meaning along, or the header with the meanings of all; whoever counted on it is told.
     private static void TellWhatWasLeftOut(LogColumns columns)
     {
-        foreach (ColumnRole role in columns.Roles.Where(role => !role.IsUsed && role.Profile is not null && (role.Header is null || role.Hint != HeaderHint.Nothing)))
+        foreach (ColumnRole role in columns.Roles.Where(role => !role.IsUsed && role.Profile is { Count: > 0 }))
         {
             if (columns.Problems.All(problem => problem.Column != role.Column.Index + 1))
             {

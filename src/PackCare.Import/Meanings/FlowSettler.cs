@@ -18,6 +18,10 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
     private const double LeastCellOhms = 0.0002;
     private const double MostCellOhms = 3;
 
+    // The smallest LiPo packs hold about 20 mAh; common practice, no source.
+    private const double SmallestPackAmpereHours = 0.015;
+    private const double LargeDrift = 0.35;
+
     private static readonly int[] RoundSteps = [100, 200, 250, 500, 1000, 2000, 2500, 5000, 10_000, 20_000];
 
     private readonly List<ColumnRole> _voltages = columns.Cells.Count > 0 ? columns.Cells : [.. columns.OfMeaning(ColumnMeaning.PackVoltage).Take(1)];
@@ -42,7 +46,8 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             return;
         }
 
-        ColumnRole? charge = columns.Single(ColumnMeaning.Charge) ?? columns.Single(ColumnMeaning.ChargeIn);
+        ColumnRole? charge = ChooseCharge(current);
+        bool named = current is not null;
         if (current is null)
         {
             (current, ColumnRole? found) = ByContent(charge);
@@ -53,7 +58,12 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             }
         }
 
-        charge ??= current is null ? null : UnnamedCounter(current);
+        if (current is not null && named)
+        {
+            NamePowers(current);
+            charge ??= UnnamedCounter(current);
+        }
+
         foreach (ColumnRole extra in columns.OfMeaning(ColumnMeaning.Charge).Where(role => role != charge).ToList())
         {
             extra.Take(ColumnMeaning.Ignored, Unit.None, null, "a second charge counter; left out");
@@ -87,6 +97,16 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
     private ColumnRole? ChooseCurrent()
     {
         List<ColumnRole> currents = [.. columns.OfMeaning(ColumnMeaning.Current)];
+        if (currents.Count > 1 && TrueCurrent(currents) is { } measured)
+        {
+            foreach (ColumnRole other in currents.Where(role => role != measured))
+            {
+                other.Take(ColumnMeaning.Ignored, Unit.None, null, $"a set value or a limit: the measured current is column {measured.Column.Index + 1}");
+            }
+
+            return measured;
+        }
+
         if (currents.Count > 1)
         {
             columns.Refuse(
@@ -97,6 +117,55 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         return currents.FirstOrDefault();
     }
 
+    // The one that a counter or a power proves while the others are set values, which keep still for long stretches.
+    private ColumnRole? TrueCurrent(List<ColumnRole> currents)
+    {
+        List<ColumnRole> moving = [.. currents.Where(role => role.Profile!.Rises + role.Profile.Falls > 0.1 * role.Profile.Count)];
+        List<ColumnRole> counters = [.. columns.OfMeaning(ColumnMeaning.Charge)];
+        List<ColumnRole> powers = [.. columns.OfMeaning(ColumnMeaning.Power)];
+        List<ColumnRole> proved = [.. currents.Where(role => counters.Exists(counter => IsIntegral(role, counter)) || powers.Exists(power => PowerProof.Ratio(power, role, PackOrCells()) is not null))];
+        return proved.Count == 1 && !moving.Exists(role => role != proved[0]) ? proved[0]
+            : proved.Count == 0 && currents.Count(role => !role.Profile!.IsConstant) == 1 && currents.Find(role => !role.Profile!.IsConstant) is { } one && CanBeCurrent(one) ? one : null;
+    }
+
+    // Of several counters that headers name, the one that the current fills: that of the other direction stands still.
+    private ColumnRole? ChooseCharge(ColumnRole? current)
+    {
+        List<ColumnRole> named = [.. columns.OfMeaning(ColumnMeaning.Charge)];
+        return named.Count > 1 && current is not null ? named.MinBy(role => Misfit(current, role))
+            : named.FirstOrDefault() ?? columns.Single(ColumnMeaning.ChargeIn);
+    }
+
+    private List<ColumnRole> PackOrCells() => columns.Single(ColumnMeaning.PackVoltage) is { } pack ? [pack] : columns.Cells;
+
+    // What is the current times the voltage in every row is the power, and nothing else.
+    private void NamePowers(ColumnRole current)
+    {
+        foreach (ColumnRole role in Unknown().Where(role => PowerProof.Ratio(role, current, PackOrCells()) is not null).ToList())
+        {
+            role.Take(ColumnMeaning.Power, Unit.None, null, $"it is column {current.Column.Index + 1} times the voltage in every row: a power; not stored, voltage and current give it");
+        }
+    }
+
+    // A column that another one multiplies by the voltage in every row is the current.
+    private ColumnRole? CurrentOfPower(List<ColumnRole> unknown)
+    {
+        List<ColumnRole> volts = PackOrCells();
+        List<ColumnRole> powers = [.. unknown, .. columns.OfMeaning(ColumnMeaning.Power)];
+        var proved = new List<(ColumnRole Current, ColumnRole Power)>();
+        foreach (ColumnRole current in unknown.Where(role => !IsFlag(role)))
+        {
+            foreach (ColumnRole power in powers.Where(role => role != current && PowerProof.Ratio(role, current, volts) is not null))
+            {
+                proved.Add((current, power));
+            }
+        }
+
+        // Between watts and milliamperes it may be either of the two; one proof that cannot be turned round is needed.
+        proved.RemoveAll(pair => proved.Contains((pair.Power, pair.Current)));
+        return proved.Select(pair => pair.Current).Distinct().Count() == 1 ? proved[0].Current : null;
+    }
+
     private List<ColumnRole> Unknown() =>
         [.. columns.Roles.Where(role => !role.IsUsed && role.Profile is { Count: > 0 } && role.Hint is { Quantity: Quantity.Unknown, IsDerived: false })];
 
@@ -104,8 +173,17 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
     private (ColumnRole? Current, ColumnRole? Charge) ByContent(ColumnRole? namedCharge)
     {
         List<ColumnRole> unknown = Unknown();
+        if (CurrentOfPower(unknown) is { } proof)
+        {
+            proof.Take(ColumnMeaning.Current, Unit.None, null, "times the voltage it is in every row another column, the power");
+            NamePowers(proof);
+            ColumnRole? counter = namedCharge ?? UnnamedCounter(proof, 1);
+            LeftOver(proof, counter);
+            return (proof, counter);
+        }
+
         var pairs = new List<(ColumnRole Current, ColumnRole Charge)>();
-        foreach (ColumnRole current in unknown)
+        foreach (ColumnRole current in unknown.Where(role => role.Profile!.IsConstant || role.Profile.LargestMagnitude > 4 || !IsFlag(role)))
         {
             foreach (ColumnRole charge in namedCharge is null ? unknown : [namedCharge])
             {
@@ -116,6 +194,11 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             }
         }
 
+        // What never changes is a set value where another column moves as a current does.
+        pairs.RemoveAll(pair => pair.Current.Profile!.IsConstant && unknown.Exists(role => role != pair.Current && role != pair.Charge && !role.Profile!.IsConstant && !IsFlag(role) && !IsSlow(role) && CanBeCurrent(role)));
+
+        // A power and an energy relate as current and charge do; where another column may be the current of that power, they are no proof.
+        pairs.RemoveAll(pair => unknown.Exists(role => role != pair.Current && role != pair.Charge && PowerProof.IsPossible(pair.Current, role, PackOrCells())));
         if (pairs.Count > 1)
         {
             // A power and an energy relate as current and charge do; the current is the smaller in its file.
@@ -128,6 +211,10 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
                     pairs = proved;
                 }
             }
+
+            // A set value is constant; what was measured beside it and fits as well is the current.
+            List<(ColumnRole Current, ColumnRole Charge)> moving = [.. pairs.Where(pair => !pair.Current.Profile!.IsConstant)];
+            pairs = moving.Count > 0 ? moving : pairs;
 
             // Where one column can only be the current, and the others a temperature as well, the temperature is among those.
             List<(ColumnRole Current, ColumnRole Charge)> sure = [.. pairs.Where(pair => !CanBeTemperature(pair.Current))];
@@ -154,6 +241,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         {
             (ColumnRole current, ColumnRole charge) = pairs[0];
             current.Take(ColumnMeaning.Current, Unit.None, null, $"column {charge.Column.Index + 1} is its integral over time");
+            NamePowers(current);
             if (charge != namedCharge)
             {
                 charge.Take(ColumnMeaning.Charge, Unit.None, null, $"it is the integral of column {current.Column.Index + 1} over time");
@@ -163,11 +251,11 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             return pairs[0];
         }
 
-        // What a header calls by a word of its own is no current for want of another, nor is what never changes: the cells answer to neither.
-        List<ColumnRole> candidates = [.. unknown.Where(role => role.Header is null && !role.Profile!.IsConstant && !IsFlag(role) && CanBeCurrent(role))];
-        List<ColumnRole> temperatures = [.. unknown.Where(CanBeTemperature)];
+        // What never changes is no current for want of another: the cells do not answer to it.
+        List<ColumnRole> candidates = [.. unknown.Where(role => !role.Profile!.IsConstant && !IsFlag(role) && CanBeCurrent(role))];
+        List<ColumnRole> temperatures = [.. unknown.Where(role => IsSlow(role))];
         List<ColumnRole> only = [.. candidates.Where(role => !temperatures.Contains(role))];
-        if (only.Count == 1)
+        if (only.Count == 1 && !IsOneOfSeveral(only[0], temperatures))
         {
             only[0].Take(ColumnMeaning.Current, Unit.None, null, "of the columns that are left it alone can be a current: the cell voltages answer to it, and it is no temperature");
             LeftOver(only[0], null);
@@ -191,18 +279,22 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         return (null, null);
     }
 
+    // One of as many columns as there are cells that all stay about where they are: their resistances, of which one flickers more than the others.
+    private bool IsOneOfSeveral(ColumnRole role, List<ColumnRole> slow) =>
+        columns.Cells.Count >= 2 && slow.Count + 1 >= columns.Cells.Count && role.Profile!.Min > 0.5 * role.Profile.Max;
+
     // Small whole numbers without a sign: a state, a stage, cells that are being balanced.
     private static bool IsFlag(ColumnRole role) => role.Column.MaxDecimals == 0 && role.Profile is { Min: >= 0, Max: <= 16 };
 
     // A column whose header says nothing, but which is the integral of the current to the last digit.
-    private ColumnRole? UnnamedCounter(ColumnRole current)
+    private ColumnRole? UnnamedCounter(ColumnRole current, double most = 0.3)
     {
         if (current.Profile!.IsConstantZero)
         {
             return null;
         }
 
-        List<ColumnRole> integrals = [.. Unknown().Where(role => !RisingTime.CountsOn(role, current) && Misfit(current, role) < 0.3)];
+        List<ColumnRole> integrals = [.. Unknown().Where(role => !RisingTime.CountsOn(role, current) && Misfit(current, role) < most && !MayBeTemperatureAlone(role, current))];
         if (integrals.Count != 1)
         {
             return null;
@@ -215,8 +307,24 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
     private void LeftOver(ColumnRole current, ColumnRole? charge)
     {
         int sensor = columns.OfMeaning(ColumnMeaning.Temperature).Count();
-        foreach (ColumnRole role in Unknown().Where(CanBeTemperature))
+        List<ColumnRole> slow = [.. Unknown().Where(role => IsSlow(role))];
+        bool oneForEachCell = columns.Cells.Count >= 2 && slow.Count >= columns.Cells.Count;
+        foreach (ColumnRole role in slow)
         {
+            if (oneForEachCell || !CanBeTemperature(role))
+            {
+                role.Why = oneForEachCell ? "as many columns alike as there are cells: a resistance or a temperature of each; left out" : "it flickers more than a temperature does: a resistance perhaps; left out";
+                columns.Notice("resistance-or-temperature", 0, role, "a column that could be a resistance or a temperature", "name it in a header, for instance temp_c; it was left out");
+                continue;
+            }
+
+            if (MayBeShare(current, role))
+            {
+                role.Why = "it follows the charge, as a share of it in percent would, or a temperature may; left out";
+                columns.Notice("share-or-temperature", 0, role, "a column that could be a state of charge or a temperature", "name it in a header, for instance temp_c; it was left out");
+                continue;
+            }
+
             if (IsNearSum(role))
             {
                 role.Why = "about the sum of the cells, and as slow as a temperature; left out";
@@ -244,7 +352,12 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
     }
 
     // Slow and with hardly any noise, as little else in a log is; and no long straight line, as a share of charge would be.
-    private static bool CanBeTemperature(ColumnRole role)
+    private static bool CanBeTemperature(ColumnRole role) => IsSlow(role, 1.01);
+
+    // Also what flickers by a few digits, as a resistance does.
+    private static bool IsSlow(ColumnRole role) => IsSlow(role, 3.01);
+
+    private static bool IsSlow(ColumnRole role, double flicker)
     {
         if (role.Profile is not { Min: >= 5, Max: <= 55, IsConstant: false } profile || profile.LargestStep > 2 || role.Column.MaxDecimals > 2)
         {
@@ -252,7 +365,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         }
 
         double digit = Math.Pow(10, -role.Column.MaxDecimals);
-        bool flickers = role.Column.MaxDecimals <= 1 && profile.Min >= 10 && profile.LargestStep <= 3.01 * digit;
+        bool flickers = role.Column.MaxDecimals <= 1 && profile.Min >= 10 && profile.LargestStep <= flicker * digit;
         bool smooth = profile.SumOfSteps <= 6 * (profile.Max - profile.Min);
         return (flickers || smooth) && !IsStraight(role, digit);
     }
@@ -260,6 +373,23 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
     // Under a steady current any slow change of about the right size follows the integral; a counter that is one begins at zero, or bends where the current does.
     private bool MayBeTemperatureAlone(ColumnRole charge, ColumnRole current) =>
         charge.Hint.Quantity == Quantity.Unknown && charge.Profile!.First != 0 && CanBeTemperature(charge) && Misfit(current, charge) >= 0.1;
+
+    // A share of charge goes one way as long as the current does, by hardly more than its last digit off the integral, and stands still without current.
+    // A temperature of tenths that warms evenly does that too for a degree or two; one of whole degrees cannot be told from it at all.
+    private bool MayBeShare(ColumnRole current, ColumnRole role)
+    {
+        NumberProfile profile = role.Profile!;
+        Flow flow = Flow.Measure(axis, map, _voltages, current, role);
+        if (flow.CountedIntegral <= 0 || flow.CounterPath <= 0 || Math.Abs(flow.CounterBySign) < 0.999 * flow.CounterPath)
+        {
+            return false;
+        }
+
+        double digit = Math.Pow(10, -role.Column.MaxDecimals);
+        double went = profile.Max - profile.Min;
+        return (role.Column.MaxDecimals == 0 || went >= 3)
+            && Flow.Stray(axis, map, current, role, flow.CounterBySign / flow.CountedIntegral) <= (1.6 * digit) + (0.01 * went);
+    }
 
     private static bool IsStraight(ColumnRole role, double digit)
     {
@@ -296,8 +426,9 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             return false;
         }
 
-        // A count that only goes up is a counter or a row number.
-        if (profile.Falls == 0 && profile.Rises > 0.5 * profile.Count && profile.Count > 2)
+        // A count that only goes one way is a counter or a row number, all the more where it does so by single digits.
+        int ways = Math.Max(profile.Rises, profile.Falls);
+        if (Math.Min(profile.Rises, profile.Falls) == 0 && profile.Count > 2 && (ways > 0.5 * profile.Count || (ways > 0 && profile.LargestStep < 1.5 * Math.Pow(10, -role.Column.MaxDecimals))))
         {
             return false;
         }
@@ -417,7 +548,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         bool counts = charge is not null && CountsEnough(charge, flow);
         double counted = counts ? flow.CounterPath * 3600 / flow.CountedIntegral : double.NaN;
         Unit[] times = TimeUnit != Unit.None ? [TimeUnit] : [Unit.Second, Unit.Millisecond, Unit.Minute, Unit.Hour];
-        Unit[] currents = current.Hint.Unit != Unit.None ? [current.Hint.Unit] : [Unit.Ampere, Unit.Milliampere];
+        Unit[] currents = current.Hint.Unit != Unit.None ? [current.Hint.Unit] : UnitByPower(current) is { } byPower ? [byPower] : [Unit.Ampere, Unit.Milliampere];
         Unit[] charges = charge is null ? [Unit.None] : charge.Hint.Unit != Unit.None ? [charge.Hint.Unit] : [Unit.AmpereHour, Unit.MilliampereHour];
         var fits = new List<(Unit Time, Unit Current, Unit Charge)>();
         foreach (Unit time in times)
@@ -430,8 +561,8 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
                     double timeFactor = TimeUnit != Unit.None ? 1 : UnitMarks.Factor(time);
                     double ratio = counted * UnitMarks.Factor(hours) / (UnitMarks.Factor(amps) * timeFactor);
                     if ((!counts || ratio is > 0.5 and < 2) && Plausible(current, UnitMarks.Factor(amps), timeFactor, flow, times.Length > 1, currents.Length > 1)
-                        && (charge is null || charge.Hint.Unit != Unit.None || (charge.Profile!.LargestMagnitude * UnitMarks.Factor(hours) <= MostAmpereHours
-                            && CanHaveCounted(charge, flow, UnitMarks.Factor(amps) * timeFactor / UnitMarks.Factor(hours)))))
+                        && (charge is null || ((charge.Hint.Unit != Unit.None || charge.Profile!.LargestMagnitude * UnitMarks.Factor(hours) <= MostAmpereHours)
+                            && (counts || CanHaveCounted(charge, flow, UnitMarks.Factor(amps) * timeFactor / UnitMarks.Factor(hours))))))
                     {
                         fits.Add((time, amps, hours));
                     }
@@ -439,11 +570,12 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             }
         }
 
-        if (fits.Count == 0 && charge is { Hint.Unit: Unit.None } && !counts)
+        if (fits.Count == 0 && charge is not null && !counts)
         {
+            bool stands = charge.Profile!.IsConstant;
             DropCounters(charge);
-            charge.Take(ColumnMeaning.Ignored, Unit.None, null, "a charge counter that does not follow the current; left out");
-            columns.Notice("charge-disagrees", 0, charge, "a charge counter that the current cannot have filled", "the column was left out");
+            charge.Take(ColumnMeaning.Ignored, Unit.None, null, stands ? "a charge that stands still while current flows: a rated value, or the counter of the other direction; left out" : "a charge counter that does not follow the current; left out");
+            columns.Notice("charge-disagrees", LargestRow(charge), charge, stands ? "a charge that stands still while current flows" : "a charge counter that the current cannot have filled", "the column was left out");
             SettleUnits(current, null, flow);
             return;
         }
@@ -462,7 +594,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
                     return;
                 }
 
-                columns.Notice("charge-disagrees", 0, charge, found, "the column was left out");
+                columns.Notice("charge-disagrees", LargestRow(charge), charge, found, "the column was left out");
                 DropCounters(charge!);
                 charge!.Take(ColumnMeaning.Ignored, Unit.None, null, "a charge counter that does not follow the current; left out");
                 current.Unit = currents[0];
@@ -531,6 +663,18 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             return;
         }
 
+        if (!counts && currentUnit == Unit.Milliampere && IsOveranswered(current, flow))
+        {
+            columns.Refuse("unit-unclear", LargestRow(current), current, string.Create(
+                CultureInfo.InvariantCulture, $"a current of up to {current.Profile!.LargestMagnitude:0.###} mA whose steps move the cells as no such current could"), "correct the unit: current [A] perhaps");
+            return;
+        }
+
+        if (DisprovedByPower(current, currentUnit))
+        {
+            return;
+        }
+
         TellTime(timeUnit, counts && !bySteps);
         current.Unit = currentUnit;
         if (current.Hint.Unit != Unit.None)
@@ -553,7 +697,8 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
     private static bool CanHaveCounted(ColumnRole charge, Flow flow, double counterUnits)
     {
         double digit = Math.Pow(10, -charge.Column.MaxDecimals);
-        double filled = flow.CountedIntegral / 3600 * counterUnits;
+        // What flickers about zero fills nothing.
+        double filled = (flow.CounterPath == 0 ? Math.Min(flow.CountedIntegral, Math.Abs(flow.Integral)) : flow.CountedIntegral) / 3600 * counterUnits;
         return flow.CounterPath - (1.01 * digit) <= 2 * filled && filled <= 2 * (flow.CounterPath + (1.01 * digit));
     }
 
@@ -579,11 +724,13 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             return null;
         }
 
+        // Steps that contradict each other prove little: what they move the cells by, whichever way, is the most there can be.
         double ohms = Math.Abs(flow.StepProduct) / flow.StepSquare;
+        double most = flow.StepProductSize / flow.StepSquare;
         double unseen = _voltages.Max(v => v.Factor * Math.Pow(10, -v.Column.MaxDecimals)) / current.Profile!.LargestMagnitude;
         bool steps = Math.Abs(flow.StepProduct) >= 0.5 * flow.StepProductSize;
-        bool amperes = ohms + unseen > LeastCellOhms && (!steps || ohms - unseen < MostCellOhms);
-        bool milliamperes = (ohms + unseen) * 1000 > LeastCellOhms && (!steps || (ohms - unseen) * 1000 < MostCellOhms);
+        bool amperes = most + unseen > LeastCellOhms && (!steps || ohms - unseen < MostCellOhms);
+        bool milliamperes = (most + unseen) * 1000 > LeastCellOhms && (!steps || (ohms - unseen) * 1000 < MostCellOhms);
         return amperes == milliamperes ? null : amperes ? Unit.Ampere : Unit.Milliampere;
     }
 
@@ -592,6 +739,31 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
     {
         double unseen = _voltages.Count == 0 ? double.PositiveInfinity : _voltages.Max(v => v.Factor * Math.Pow(10, -v.Column.MaxDecimals)) / current.Profile!.LargestMagnitude;
         return flow.StepSquare > 0 && (Math.Abs(flow.StepProduct) / flow.StepSquare) + unseen < LeastCellOhms / 10;
+    }
+
+    // Steps of 2 mA that move every cell by 50 mV, each the same way, were none of 2 mA, whatever the header says.
+    private bool IsOveranswered(ColumnRole current, Flow flow)
+    {
+        double unseen = _voltages.Count == 0 ? double.PositiveInfinity : _voltages.Max(v => v.Factor * Math.Pow(10, -v.Column.MaxDecimals)) * 1000 / current.Profile!.LargestMagnitude;
+        return flow.StepSquare > 0 && Math.Abs(flow.StepProduct) >= 0.8 * flow.StepProductSize && (Math.Abs(flow.StepProduct) / flow.StepSquare * 1000) - (2 * unseen) > 4 * MostCellOhms;
+    }
+
+    // The unit of the current with which a named power is the voltage times it: watts, unless its header says milliwatts.
+    private Unit? UnitByPower(ColumnRole current) =>
+        columns.Roles.FirstOrDefault(role => role is { Meaning: ColumnMeaning.Power, Hint.Quantity: Quantity.Power }) is { } power && PowerProof.Ratio(power, current, PackOrCells()) is double ratio
+            ? (power.Hint.Unit == Unit.Milliwatt ? ratio / 1000 : ratio) switch { > 0.5 and < 2 => Unit.Ampere, < 0.002 and > 0.0005 => Unit.Milliampere, _ => null }
+            : null;
+
+    private bool DisprovedByPower(ColumnRole current, Unit unit)
+    {
+        if (UnitByPower(current) is not { } byPower || byPower == unit)
+        {
+            return false;
+        }
+
+        columns.Refuse("unit-unclear", LargestRow(current), current, string.Create(
+            CultureInfo.InvariantCulture, $"a current of up to {current.Profile!.LargestMagnitude:0.###} {UnitMarks.Symbol(unit)}, while voltage and power say {UnitMarks.Symbol(byPower)}"), $"correct the units in the header: current [{UnitMarks.Symbol(byPower)}] perhaps");
+        return true;
     }
 
     // The counter of discharging means nothing without that of charging.
@@ -619,6 +791,12 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             return false;
         }
 
+        // Cells that went through a third of their range were filled or emptied by more than the smallest pack holds.
+        if (currentOpen && IsTooLittle(flow, amps * time))
+        {
+            return false;
+        }
+
         if (ampereHours > MostAmpereHours)
         {
             return false;
@@ -627,6 +805,10 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         double step = flow.Seconds * time / Math.Max(1, current.Profile.Count - 1);
         return !timeOpen || (step >= 0.005 && step <= 4000);
     }
+
+    // Net of what the resistance does, for the first and the last row may be under load.
+    private static bool IsTooLittle(Flow flow, double factor) =>
+        Math.Abs(flow.DriftWhilePositive) + Math.Abs(flow.DriftWhileNegative) > LargeDrift && flow.AbsoluteIntegral * factor / 3600 < SmallestPackAmpereHours / 3;
 
     // Which unit a bare row of numbers suggests; null where two do.
     private Unit? NaturalTime()

@@ -21,6 +21,11 @@ internal static class OtherFinder
                 continue;
             }
 
+            if (IsUnreadable(columns, role))
+            {
+                continue;
+            }
+
             if (role.Profile is { Count: 0 } || (role.Profile is null && role.Column.Present == 0))
             {
                 role.Why = "it is empty";
@@ -31,6 +36,11 @@ internal static class OtherFinder
             {
                 case Quantity.Current when numeric:
                     role.Take(ColumnMeaning.Current, hint.Unit, null, "its header names a current");
+                    break;
+                case Quantity.Charge when numeric && hint.Unit == Unit.AmpereSecond:
+                    // A 3600th has no end of decimals: it could not be stored to the last digit.
+                    role.Why = "a charge in ampere-seconds, which the current gives as well; left out";
+                    columns.Notice("charge-unit", 0, role, "a charge in ampere-seconds", "the column was left out; log it in Ah or mAh to have it kept");
                     break;
                 case Quantity.Charge when numeric:
                     role.Take(ColumnMeaning.Charge, hint.Unit, null, "its header names a charge");
@@ -88,6 +98,35 @@ internal static class OtherFinder
                 }
             }
         }
+    }
+
+    // Numbers in a form that is not known under a header that promises a current or the like: without it the log would tell another story.
+    private static bool IsUnreadable(LogColumns columns, ColumnRole role)
+    {
+        if (role.Hint is not { IsBare: false, Quantity: Quantity.Current or Quantity.Charge or Quantity.Energy or Quantity.Temperature } || role.Column is not { Shape: ColumnShape.Text, Present: > 0 })
+        {
+            return false;
+        }
+
+        // Words such as a device writes without a sensor; where one direction has its word throughout, the column is a mode.
+        if (role.Column.Words.All(word => !word.Any(char.IsAsciiDigit)))
+        {
+            if (!role.Column.Words.All(word => ModeWords.DirectionOf(word) is not null))
+            {
+                role.Why = $"words such as \"{Refusals.Snippet(role.Column.Words[0])}\" where numbers are due; left out";
+                columns.Notice("no-numbers", 0, role, $"a column headed \"{role.Header}\" that holds words, not numbers", "the column was left out");
+                return true;
+            }
+
+            return false;
+        }
+
+        bool[] bad = [.. role.Column.Words.Select(word => !columns.Dialect.IsNumber(word))];
+        int first = Array.IndexOf(bad, true);
+        columns.Refuse(
+            "not-a-number", first < 0 ? 0 : LogColumns.FirstRow(role, 1, word => word == first), role, $"\"{Refusals.Snippet(role.Column.Words[Math.Max(0, first)])}\" where a number is due",
+            "correct that value, or clear it if there was no reading");
+        return true;
     }
 
     // Whole numbers of which each comes again and again, as packs do that take turns.

@@ -10,6 +10,7 @@ internal enum Unit
     Milliampere,
     AmpereHour,
     MilliampereHour,
+    AmpereSecond,
     WattHour,
     MilliwattHour,
     Watt,

@@ -11,6 +11,7 @@ internal static class UnitMarks
         ["ma"] = Unit.Milliampere, ["milliamp"] = Unit.Milliampere, ["milliamps"] = Unit.Milliampere, ["milliampere"] = Unit.Milliampere, ["milliamperes"] = Unit.Milliampere, ["ма"] = Unit.Milliampere,
         ["ah"] = Unit.AmpereHour, ["a·h"] = Unit.AmpereHour, ["a*h"] = Unit.AmpereHour, ["a.h"] = Unit.AmpereHour, ["ач"] = Unit.AmpereHour, ["а·ч"] = Unit.AmpereHour, ["ampere hours"] = Unit.AmpereHour, ["amperehours"] = Unit.AmpereHour,
         ["mah"] = Unit.MilliampereHour, ["ma·h"] = Unit.MilliampereHour, ["ma*h"] = Unit.MilliampereHour, ["ma.h"] = Unit.MilliampereHour, ["мач"] = Unit.MilliampereHour, ["ма·ч"] = Unit.MilliampereHour,
+        ["as"] = Unit.AmpereSecond, ["a·s"] = Unit.AmpereSecond, ["a*s"] = Unit.AmpereSecond, ["coulomb"] = Unit.AmpereSecond, ["coulombs"] = Unit.AmpereSecond,
         ["wh"] = Unit.WattHour, ["w·h"] = Unit.WattHour, ["w*h"] = Unit.WattHour, ["вт·ч"] = Unit.WattHour, ["втч"] = Unit.WattHour,
         ["mwh"] = Unit.MilliwattHour,
         ["w"] = Unit.Watt, ["watt"] = Unit.Watt, ["watts"] = Unit.Watt, ["вт"] = Unit.Watt,
@@ -47,7 +48,7 @@ internal static class UnitMarks
     {
         Unit.Volt or Unit.Millivolt => Quantity.Voltage,
         Unit.Ampere or Unit.Milliampere => Quantity.Current,
-        Unit.AmpereHour or Unit.MilliampereHour => Quantity.Charge,
+        Unit.AmpereHour or Unit.MilliampereHour or Unit.AmpereSecond => Quantity.Charge,
         Unit.WattHour or Unit.MilliwattHour => Quantity.Energy,
         Unit.Watt or Unit.Milliwatt => Quantity.Power,
         Unit.Celsius or Unit.Fahrenheit or Unit.Kelvin => Quantity.Temperature,
@@ -66,6 +67,7 @@ internal static class UnitMarks
         Unit.Milliampere => "mA",
         Unit.AmpereHour => "Ah",
         Unit.MilliampereHour => "mAh",
+        Unit.AmpereSecond => "As",
         Unit.WattHour => "Wh",
         Unit.MilliwattHour => "mWh",
         Unit.Watt => "W",
@@ -102,6 +104,7 @@ internal static class UnitMarks
         Unit.Minute => 60,
         Unit.Hour => 3600,
         Unit.Day => 86_400,
+        Unit.AmpereSecond => 1 / 3600.0,
         _ => Math.Pow(10, -DecimalShift(unit)),
     };
 

@@ -1,3 +1,6 @@
+using System.Text;
+using PackCare.Import.Lexing;
+
 namespace PackCare.Import.Tables;
 
 /// <summary>One hypothesis of how fields and numbers are written.</summary>
@@ -22,4 +25,7 @@ internal sealed record Dialect(char Delimiter, char DecimalMark, char Quote = '"
 
     /// <summary>The decimal mark in words.</summary>
     internal string DecimalName => DecimalMark == ',' ? "decimal comma" : "decimal point";
+
+    /// <summary>Whether a field is a number as this dialect writes them, or says that there is none.</summary>
+    internal bool IsNumber(string field) => NumberLexer.Read(Encoding.UTF8.GetBytes(field), (byte)DecimalMark, out _, out _) != NumberShape.None;
 }

@@ -1,0 +1,73 @@
+namespace PackCare.Import.Meanings;
+
+/// <summary>Tells a power from a current: it is in every row the current times the voltage.</summary>
+internal static class PowerProof
+{
+    // Leads, and two meters, put the product of voltage and current off by this at most.
+    private const double MostOff = 0.03;
+
+    // Rows that may be damaged.
+    private const double FewestRows = 0.97;
+
+    // Below so many last digits a product matches by chance.
+    private const double FewestDigits = 15;
+
+    private const double FewestDigitsToDoubt = 4;
+
+    private static readonly double[] Ratios = [1, 1000, 0.001];
+
+    /// <summary>How many units of the power one unit of current times one volt makes (1, 1000 or 0.001); null where it is no power of that current.</summary>
+    /// <param name="power">What may be the power.</param>
+    /// <param name="current">What may be the current, with either sign.</param>
+    /// <param name="voltages">The pack voltage alone, or all cells.</param>
+    internal static double? Ratio(ColumnRole power, ColumnRole current, IReadOnlyList<ColumnRole> voltages) => Ratio(power, current, voltages, FewestDigits);
+
+    /// <summary>Whether a column could be the power of a current, though its digits are too few to prove it.</summary>
+    internal static bool IsPossible(ColumnRole power, ColumnRole current, IReadOnlyList<ColumnRole> voltages) => Ratio(power, current, voltages, FewestDigitsToDoubt) is not null;
+
+    // An energy is about the charge times the voltage too: both count up, away from zero and by small steps.
+    private static bool IsCounter(NumberProfile profile) =>
+        Math.Min(profile.Rises, profile.Falls) == 0 && Math.Abs(profile.Last) > Math.Abs(profile.First) && profile.LargestStep < 0.3 * (profile.Max - profile.Min);
+
+    private static double? Ratio(ColumnRole power, ColumnRole current, IReadOnlyList<ColumnRole> voltages, double fewestDigits)
+    {
+        if (IsCounter(power.Profile!) || IsCounter(current.Profile!) || power.Profile is not { Count: > 2 } profile || current.Profile is not { Count: > 2 } || voltages.Count == 0 || (profile.IsConstant && current.Profile.IsConstant)
+            || profile.LargestMagnitude == 0 || current.Profile.LargestMagnitude == 0)
+        {
+            return null;
+        }
+
+        double volts = voltages.Sum(role => (role.Profile!.Min + role.Profile.Max) / 2 * role.Factor);
+        double raw = profile.LargestMagnitude / current.Profile.LargestMagnitude / volts;
+        double ratio = Ratios.MinBy(r => Math.Abs(Math.Log(raw / r)));
+        double digits = Math.Pow(10, -power.Column.MaxDecimals) + (ratio * volts * Math.Pow(10, -current.Column.MaxDecimals));
+        if (Math.Abs(Math.Log(raw / ratio)) > 0.4 || profile.LargestMagnitude < fewestDigits * digits)
+        {
+            return null;
+        }
+
+        double[] watts = LogColumns.Values(power, 0, 1);
+        double[] amps = LogColumns.Values(current, 0, 1);
+        double[] sum = new double[watts.Length];
+        double[] one = new double[watts.Length];
+        foreach (ColumnRole role in voltages)
+        {
+            LogColumns.Read(role.Values[0], role.Factor, one);
+            RowMath.Add(sum, one);
+        }
+
+        int rows = 0;
+        int fitting = 0;
+        for (int i = 0; i < watts.Length; i++)
+        {
+            double product = ratio * sum[i] * Math.Abs(amps[i]);
+            if (double.IsFinite(product) && double.IsFinite(watts[i]))
+            {
+                rows++;
+                fitting += Math.Abs(Math.Abs(watts[i]) - product) <= (MostOff * product) + digits ? 1 : 0;
+            }
+        }
+
+        return rows > 2 && fitting >= FewestRows * rows ? ratio : null;
+    }
+}
