@@ -803,7 +803,9 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         }
 
         double step = flow.Seconds * time / Math.Max(1, current.Profile.Count - 1);
-        return !timeOpen || (step >= 0.005 && step <= 4000);
+        // Readings of a pack in store come every few hours.
+        bool isHours = time == 1 && step <= 100_000 && UsualStep(step) % 3600 == 0;
+        return !timeOpen || (step >= 0.005 && (step <= 4000 || isHours));
     }
 
     // Net of what the resistance does, for the first and the last row may be under load.
@@ -819,7 +821,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             return Unit.Second;
         }
 
-        double step = profile.SumOfSteps / (profile.Count - 1);
+        double step = UsualStep(profile.SumOfSteps / (profile.Count - 1));
         bool round = RoundSteps.Any(r => Math.Abs((step / r) - 1) < 0.02);
         if (timeRole.Column.MaxDecimals > 0 && step < 90)
         {
@@ -827,6 +829,14 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         }
 
         return step >= 950 && round ? Unit.Millisecond : step >= 90 && round ? null : step > 4000 ? null : Unit.Second;
+    }
+
+    // A gap must not pass for a step: the middle one counts.
+    private double UsualStep(double mean)
+    {
+        double[] values = LogColumns.Values(timeRole, 0, 1);
+        double[] steps = [.. values.Skip(1).Zip(values, (next, value) => next - value).Where(step => step > 0)];
+        return steps.Length == 0 ? mean : Selection.At(steps, steps.Length / 2);
     }
 
     private void SettleTimeByStep()

@@ -19,7 +19,7 @@ internal static class TimeFinder
         ColumnRole? date = null;
         ColumnRole? clock = null;
         ColumnRole? elapsed = null;
-        foreach (ColumnRole role in columns.Roles.Where(role => role.Column.Shape == ColumnShape.Time && role.Column.Present > 0))
+        foreach (ColumnRole role in columns.Roles.Where(role => role.Column.Shape == ColumnShape.Time && role.Column.Present > 0 && !(StandsStill(role) && columns.Roles.Any(other => other != role && IsGoingOn(other)))))
         {
             switch (role.Column.TimeShape)
             {
@@ -50,12 +50,19 @@ internal static class TimeFinder
             }
         }
 
-        ColumnRole? number = NumericTime(columns, stamp is null && clock is null && elapsed is null);
-        if (number is not null && elapsed is null)
+        ColumnRole? number = NumericTime(columns, stamp ?? clock, stamp is null && clock is null && elapsed is null);
+        if ((stamp ?? clock ?? elapsed ?? number ?? columns.Single(ColumnMeaning.Timestamp)) is { } time)
         {
-            elapsed = number;
+            RefuseParts(columns, time);
         }
     }
+
+    // The start of the log in every row, or when a clock was last set.
+    private static bool StandsStill(ColumnRole role) => role.Column.TimeShape != TimeShape.Date && role.Column.Profile is { Count: > 2, Rises: 0 };
+
+    private static bool IsGoingOn(ColumnRole role) => role.Column.Shape == ColumnShape.Time
+        ? role.Column.Profile.Rises * 2 > role.Column.Profile.Count && role.Column.Profile.Falls * 6 < role.Column.Profile.Count
+        : role is { Hint: { Quantity: Quantity.Elapsed or Quantity.Timestamp or Quantity.Clock, IsDerived: false }, Profile: { Count: > 2 } profile } && profile.Rises * 2 > profile.Count && profile.Falls * 6 < profile.Count && !SideBySide.NamesAnotherTime(role);
 
     private static bool IsClock(ColumnRole role, bool hasDate)
     {
@@ -107,7 +114,24 @@ internal static class TimeFinder
         return first;
     }
 
-    private static ColumnRole? NumericTime(LogColumns columns, bool needed)
+    // A time that is spread over columns is neither the one nor the other.
+    private static void RefuseParts(LogColumns columns, ColumnRole time)
+    {
+        foreach (ColumnRole role in columns.Roles.Where(role => role != time && role.Profile is { Count: > 2 } && !VoltageFinder.LooksLikeCell(role)))
+        {
+            bool isFraction = (!role.IsUsed || role.Meaning == ColumnMeaning.ElapsedTime) && role.Hint.Quantity is Quantity.Unknown or Quantity.Elapsed && SideBySide.IsPartOf(time, role);
+            bool isWhole = time.Profile is { Max: < 60 } && time.Column.MaxDecimals == 0 && role.Column.MaxDecimals == 0 && role.Hint.Quantity is Quantity.Unknown or Quantity.Elapsed && SideBySide.IsPartOf(role, time);
+            if (isFraction || isWhole)
+            {
+                columns.Refuse(
+                    "ambiguous-time", 0, role, $"a time in parts: column {(isFraction ? role : time).Column.Index + 1} begins anew with each step of column {(isFraction ? time : role).Column.Index + 1}",
+                    "write the time in one column, for instance 00:01:30.250");
+                return;
+            }
+        }
+    }
+
+    private static ColumnRole? NumericTime(LogColumns columns, ColumnRole? clock, bool needed)
     {
         List<ColumnRole> numbers = [.. columns.Roles.Where(role => role.Profile is { Count: > 0 })];
         ColumnRole? unix = numbers.FirstOrDefault(role => IsUnix(role, out _) && role.Hint.Quantity is Quantity.Unknown or Quantity.Elapsed or Quantity.Timestamp or Quantity.Clock);
@@ -119,10 +143,32 @@ internal static class TimeFinder
             hinted = [.. numbers.Where(role => role != unix && role.Hint is { Quantity: Quantity.Elapsed, IsBare: true, Number: null } && (role.Profile!.Falls <= 1 || role.Profile.Falls * 20 <= role.Profile.Rises) && (role.Profile.Rises * 2 >= role.Profile.Count - 1 || takesTurns))];
         }
 
+        if (numbers.FirstOrDefault(role => role.Profile!.Min > UnixFrom * 1e6 && role.Hint.Quantity is Quantity.Unknown or Quantity.Elapsed or Quantity.Timestamp or Quantity.Clock) is { } fine)
+        {
+            columns.Refuse("time-form", 0, fine, "a time that could be micro- or nanoseconds since 1970", "write it in seconds or milliseconds since 1970, or as 2026-03-14 09:30:00");
+            return null;
+        }
+
         if (unix is not null && columns.Single(ColumnMeaning.Timestamp) is null)
         {
             IsUnix(unix, out bool milliseconds);
             unix.Take(ColumnMeaning.Timestamp, milliseconds ? Unit.Millisecond : Unit.Second, null, $"{(milliseconds ? "milliseconds" : "seconds")} since 1970: the values lie in this century and rise");
+        }
+
+        // What does not run along with the clock beside it, or rises less steadily than another, is no time of the row.
+        if ((clock ?? columns.Single(ColumnMeaning.Timestamp)) is { } beside)
+        {
+            foreach (ColumnRole other in hinted.Where(role => role.Hint is not { Quantity: Quantity.Timestamp, Unit: Unit.Day } && !SideBySide.RunsAlong(beside, role)).ToList())
+            {
+                other.Why = $"it does not run along with the time in column {beside.Column.Index + 1}; left out";
+                hinted.Remove(other);
+            }
+        }
+        else if (hinted.Count > 1)
+        {
+            List<ColumnRole> steady = [.. hinted.Where(role => role.Profile!.Rises > role.Profile.Falls && !SideBySide.NamesAnotherTime(role))];
+            int fewest = steady.Count == 0 ? 0 : steady.Min(role => role.Profile!.Falls);
+            hinted = steady.Count == 0 ? hinted : [.. steady.Where(role => role.Profile!.Falls == fewest)];
         }
 
         ColumnRole? chosen = hinted.FirstOrDefault(role => role.Hint.Unit != Unit.None && role.Profile!.Rises > 0) ?? hinted.FirstOrDefault(role => role.Profile!.Rises > 0) ?? hinted.FirstOrDefault();
