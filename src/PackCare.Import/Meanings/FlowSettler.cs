@@ -255,7 +255,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         List<ColumnRole> candidates = [.. unknown.Where(role => !role.Profile!.IsConstant && !IsFlag(role) && CanBeCurrent(role))];
         List<ColumnRole> temperatures = [.. unknown.Where(role => IsSlow(role))];
         List<ColumnRole> only = [.. candidates.Where(role => !temperatures.Contains(role))];
-        if (only.Count == 1 && !IsOneOfSeveral(only[0], temperatures))
+        if (only.Count == 1 && !IsOneOfSeveral(only[0], unknown))
         {
             only[0].Take(ColumnMeaning.Current, Unit.None, null, "of the columns that are left it alone can be a current: the cell voltages answer to it, and it is no temperature");
             LeftOver(only[0], null);
@@ -279,9 +279,13 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         return (null, null);
     }
 
-    // One of as many columns as there are cells that all stay about where they are: their resistances, of which one flickers more than the others.
-    private bool IsOneOfSeveral(ColumnRole role, List<ColumnRole> slow) =>
-        columns.Cells.Count >= 2 && slow.Count + 1 >= columns.Cells.Count && role.Profile!.Min > 0.5 * role.Profile.Max;
+    // One of as many columns as there are cells that all stay about where they are: their resistances, of which some flicker more than others.
+    private bool IsOneOfSeveral(ColumnRole role, List<ColumnRole> unknown)
+    {
+        return columns.Cells.Count >= 2 && Stays(role) && unknown.Count(other => Stays(other) && other.Column.MaxDecimals == role.Column.MaxDecimals) >= columns.Cells.Count;
+
+        static bool Stays(ColumnRole other) => other.Profile is { Min: > 0 } profile && profile.Min > 0.5 * profile.Max;
+    }
 
     // Small whole numbers without a sign: a state, a stage, cells that are being balanced.
     private static bool IsFlag(ColumnRole role) => role.Column.MaxDecimals == 0 && role.Profile is { Min: >= 0, Max: <= 16 };
@@ -308,12 +312,12 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
     {
         int sensor = columns.OfMeaning(ColumnMeaning.Temperature).Count();
         List<ColumnRole> slow = [.. Unknown().Where(role => IsSlow(role))];
-        bool oneForEachCell = columns.Cells.Count >= 2 && slow.Count >= columns.Cells.Count;
+        List<ColumnRole> unknown = Unknown();
         foreach (ColumnRole role in slow)
         {
-            if (oneForEachCell || !CanBeTemperature(role))
+            if (IsOneOfSeveral(role, unknown))
             {
-                role.Why = oneForEachCell ? "as many columns alike as there are cells: a resistance or a temperature of each; left out" : "it flickers more than a temperature does: a resistance perhaps; left out";
+                role.Why = "as many columns alike as there are cells: a resistance or a temperature of each; left out";
                 columns.Notice("resistance-or-temperature", 0, role, "a column that could be a resistance or a temperature", "name it in a header, for instance temp_c; it was left out");
                 continue;
             }
@@ -352,12 +356,9 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
     }
 
     // Slow and with hardly any noise, as little else in a log is; and no long straight line, as a share of charge would be.
-    private static bool CanBeTemperature(ColumnRole role) => IsSlow(role, 1.01);
+    private static bool CanBeTemperature(ColumnRole role) => IsSlow(role);
 
-    // Also what flickers by a few digits, as a resistance does.
-    private static bool IsSlow(ColumnRole role) => IsSlow(role, 3.01);
-
-    private static bool IsSlow(ColumnRole role, double flicker)
+    private static bool IsSlow(ColumnRole role)
     {
         if (role.Profile is not { Min: >= 5, Max: <= 55, IsConstant: false } profile || profile.LargestStep > 2 || role.Column.MaxDecimals > 2)
         {
@@ -365,14 +366,15 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         }
 
         double digit = Math.Pow(10, -role.Column.MaxDecimals);
-        bool flickers = role.Column.MaxDecimals <= 1 && profile.Min >= 10 && profile.LargestStep <= flicker * digit;
+        bool flickers = role.Column.MaxDecimals <= 1 && profile.Min >= 10 && profile.LargestStep <= 3.01 * digit;
         bool smooth = profile.SumOfSteps <= 6 * (profile.Max - profile.Min);
         return (flickers || smooth) && !IsStraight(role, digit);
     }
 
     // Under a steady current any slow change of about the right size follows the integral; a counter that is one begins at zero, or bends where the current does.
     private bool MayBeTemperatureAlone(ColumnRole charge, ColumnRole current) =>
-        charge.Hint.Quantity == Quantity.Unknown && charge.Profile!.First != 0 && CanBeTemperature(charge) && Misfit(current, charge) >= 0.1;
+        charge.Hint.Quantity == Quantity.Unknown && charge.Profile!.First != 0
+        && ((CanBeTemperature(charge) && Misfit(current, charge) >= 0.1) || charge.Profile.Max - charge.Profile.Min < 12 * Math.Pow(10, -charge.Column.MaxDecimals));
 
     // A share of charge goes one way as long as the current does, by hardly more than its last digit off the integral, and stands still without current.
     // A temperature of tenths that warms evenly does that too for a degree or two; one of whole degrees cannot be told from it at all.
