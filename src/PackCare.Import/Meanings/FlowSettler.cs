@@ -901,19 +901,17 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
     private void SettleSign(ColumnRole current, ColumnRole? charge, Flow flow)
     {
         charge = charge is { IsUsed: true } ? charge : null;
+        FlowDirection told = FlowDirection.Of(map, _voltages, current, current.HasProvedSign ? null : columns.Single(ColumnMeaning.Mode));
         bool negated = false;
         string because;
-        double drift = Drift(flow);
-        double size = current.Profile!.LargestMagnitude;
-        double response = flow.StepSquare > 0 ? flow.StepProduct / flow.StepSquare * size : 0;
-        int step = Math.Abs(flow.StepProduct) > 0.5 * flow.StepProductSize && Math.Abs(response) >= 0.001 ? Math.Sign(response) : 0;
-        int trend = Math.Abs(drift) >= 0.0015 ? Math.Sign(drift) : 0;
-        bool weakTrend = Math.Abs(drift) < 0.01 && !(flow.LargestRise == 0 || flow.LargestFall == 0);
+
+        // A written sign is turned, or a stated one doubted, by what no single row can have made.
+        List<int> sure = [.. new[] { told.Hold, told.StepsAreSure ? told.Steps : 0, told.CourseIsSure ? told.Course : 0 }.Where(sign => sign != 0)];
         if (columns.Guide?.ChargingIsPositive is bool chargingPositive)
         {
             negated = !chargingPositive;
             because = "the guide says so";
-            if (step != 0 && trend == step && negated != (step < 0))
+            if (Contradicts(chargingPositive ? 1 : -1))
             {
                 columns.Refuse("direction-unclear", 0, current, "a guide that says one direction while the cells go the other", "correct positiveCurrent in the guide");
                 return;
@@ -922,7 +920,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         else if (current.HasProvedSign)
         {
             because = "modes or counters say so, and the cells do not contradict";
-            if ((step < 0 && trend <= 0) || (trend < 0 && !weakTrend && drift < -0.02 && DriftOfCells() <= 0))
+            if (Contradicts(1))
             {
                 columns.Refuse("direction-unclear", 0, current, "modes or counters that say one direction while the cells go the other", "check the columns of mode and current");
                 return;
@@ -932,36 +930,60 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         {
             because = "the current is zero throughout, so its sign does not matter";
         }
-        else if (flow.Negative == 0 && RunsBothWays(current, flow, size))
+        else if (told.Modes != 0)
+        {
+            negated = told.Modes < 0;
+            because = "the modes say so, and the cells do not contradict";
+            if (Contradicts(told.Modes))
+            {
+                columns.Refuse("direction-unclear", 0, current, "modes that say one direction while the cells go the other", "check the columns of mode and current");
+                return;
+            }
+        }
+        else if (flow.Negative == 0 && RunsBothWays(told))
         {
             columns.Refuse("direction-unclear", 0, current, "a current without a sign in a log that both charges and discharges", "log the current with its sign, or with a column that says charge or discharge");
             return;
         }
-        else if (current.Hint.IsOut && flow.Negative == 0)
+        else if ((current.Hint.IsOut || current.Hint.IsIn) && flow.Negative == 0)
         {
+            negated = current.Hint.IsOut;
+            because = negated ? "its header names the discharge" : "its header names the charge";
+            if (Contradicts(negated ? -1 : 1))
+            {
+                columns.Refuse("direction-unclear", 0, current, $"a current headed as {(negated ? "discharge" : "charge")} while the cells go the other way", "correct the header");
+                return;
+            }
+        }
+        else if (sure.Distinct().Count() == 2)
+        {
+            columns.Refuse("direction-unclear", 0, current, "a current whose steps and whose course contradict each other about its sign", "check which column is the current");
+            return;
+        }
+        else if (sure.Count > 0)
+        {
+            negated = sure[0] < 0;
+            because = told.Hold != 0 ? "the cells are held at their highest voltage while it falls off, as only charging does"
+                : told.StepsAreSure ? $"the cells {(negated ? "fall" : "rise")} when it steps up" : $"the cells {(negated == (flow.Positive > 0) ? "fall" : "rise")} while it flows";
+        }
+        else if (told.Steps < 0 || told.Course < 0)
+        {
+            if (told.Steps > 0 || told.Course > 0 || (told.Steps == 0 && flow.Negative > 0))
+            {
+                columns.Refuse("direction-unclear", 0, current, "a current of which too little tells whether positive means charging", "say so in a reading guide: \"positiveCurrent\": \"charge\" or \"discharge\"");
+                return;
+            }
+
             negated = true;
-            because = "its header names the discharge";
-            if (step > 0 || (trend > 0 && !weakTrend && step == 0))
+            because = told.Steps < 0 ? "the cells fall when it steps up" : "the cells fall while it flows";
+            if (told.Steps == 0 || told.Course == 0)
             {
-                columns.Refuse("direction-unclear", 0, current, "a current headed as discharge while the cells charge", "correct the header");
-                return;
+                columns.Notice("sign-by-little", 0, current, "a current whose sign little in the log tells", "it was taken for discharging; if it is not, say so with a reading guide");
             }
         }
-        else if (step != 0)
+        else if (told.Steps > 0 || told.Course > 0)
         {
-            negated = step < 0;
-            because = $"the cells {(negated ? "fall" : "rise")} when it steps up";
-            if (trend == -step && !weakTrend && Math.Abs(drift) > 0.02 && Math.Min(flow.Positive, flow.Negative) <= 1
-                && Math.Sign(DriftOfCells()) != step)
-            {
-                columns.Refuse("direction-unclear", 0, current, "a current whose steps and whose course contradict each other about its sign", "check which column is the current");
-                return;
-            }
-        }
-        else if (trend != 0 && !weakTrend)
-        {
-            negated = trend < 0;
-            because = $"the cells {(negated == (flow.Positive > 0) ? "fall" : "rise")} while it flows";
+            because = told.Steps > 0 ? "the cells rise when it steps up" : "the cells rise while it flows";
         }
         else
         {
@@ -969,12 +991,8 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             columns.Notice("sign-assumed", 0, current, "a current whose sign nothing in the log confirms", "charging was taken as positive; if it is not, say so with a reading guide");
         }
 
-        // A current that tapers off lowers the voltage while the cells still charge: what the resistance does is taken off, if it is one.
-        double DriftOfCells()
-        {
-            (double own, _, _, double ohms) = Flow.Course(axis, map, _voltages, current);
-            return step != 0 && Math.Sign(ohms) == step ? own : drift;
-        }
+        // Two kinds of evidence, or the surest of one that no other upholds.
+        bool Contradicts(int sign) => sure.Contains(-sign) && !sure.Contains(sign) && told.Steps != sign && told.Course != sign;
 
         current.Negated = negated;
         current.Why = $"{current.Why}; {(negated ? "turned round so that charging is positive" : "charging is positive")}: {because}";
@@ -992,25 +1010,10 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         }
     }
 
-    // A current without negative values under which the cells now rise, now fall: its sign is missing, not positive.
-    private bool RunsBothWays(ColumnRole current, Flow flow, double size)
-    {
-        bool stepsDisagree = flow.StepProductSize > 0 && Math.Abs(flow.StepProduct) < 0.5 * flow.StepProductSize && flow.StepProductSize / flow.StepSquare * size > 0.002;
-        double most = flow.StepProductSize > 0 && !stepsDisagree ? 0.15 : 0.02;
-        if (stepsDisagree || (flow.LargestRise > most && flow.LargestFall > most))
-        {
-            return true;
-        }
-
-        // Cells that recover from a heavier load rise by little; those that charge rise about as far as they fall.
-        if (flow.LargestRise > 0.02 && flow.LargestFall > 0.02)
-        {
-            (_, double rise, double fall, _) = Flow.Course(axis, map, _voltages, current);
-            return Math.Min(rise, fall) > 0.02 && Math.Min(rise, fall) > 0.3 * Math.Max(rise, fall);
-        }
-
-        return false;
-    }
+    // A current without negative values under which the cells now rise, now fall: its sign is missing, not positive. Cells that recover from a
+    // heavier load rise by little; those that charge rise about as far as they fall.
+    private static bool RunsBothWays(FlowDirection told) =>
+        told.StepsDisagree || (Math.Min(told.Rise, told.Fall) > 0.02 && Math.Min(told.Rise, told.Fall) > 0.3 * Math.Max(told.Rise, told.Fall));
 
     private void SettleEnergy(ColumnRole current)
     {
