@@ -122,6 +122,7 @@ internal sealed class LongPivot
         var restarts = new List<int>();
         var oldRestarts = new HashSet<int>(table.Restarts);
         int[] keyColumns = [.. keys.Select(role => Array.IndexOf(_columns.Roles, role))];
+        int[] labelColumns = [.. keyColumns.Where(key => _columns.Roles[key].Hint.Quantity is Quantity.PackLabel or Quantity.Session)];
         int cellColumn = Array.IndexOf(_columns.Roles, _cell);
         var varies = new bool[sources.Length];
         long[] lines = new long[Channel.BlockRows];
@@ -130,6 +131,9 @@ internal sealed class LongPivot
         var sharedDates = new (long Date, long Offset)[sources.Length];
         var perCell = new (long Value, int Decimals)[sources.Length, _count];
         var seen = new bool[_count];
+        var tally = new CellTally(_count);
+        int[] rowOf = new int[_count];
+        bool anew = false;
         long firstLine = 0;
         long lastLine = 0;
         int previousCell = int.MaxValue;
@@ -175,6 +179,7 @@ internal sealed class LongPivot
                     repeatedRow = again ? row : -1;
                     CloseMoment(ref rows, ref missing);
                     open = true;
+                    anew = restart;
                     if (restart)
                     {
                         restarts.Add(rows);
@@ -182,6 +187,7 @@ internal sealed class LongPivot
 
                     firstLine = lines[i];
                     Array.Clear(seen);
+                    rowOf.AsSpan().Fill(-1);
                     for (int c = 0; c < sources.Length; c++)
                     {
                         shared[c] = (current[c][i], decimals[c]);
@@ -199,6 +205,7 @@ internal sealed class LongPivot
 
                 lastLine = lines[i];
                 seen[cell] = true;
+                rowOf[cell] = row;
                 previousCell = cell;
                 for (int c = 0; c < sources.Length; c++)
                 {
@@ -225,6 +232,13 @@ internal sealed class LongPivot
         }
 
         CloseMoment(ref rows, ref missing);
+        if (tally.Damaged() is { } damaged)
+        {
+            _columns.Problems.Add(Refusals.Refuse(
+                "cell-numbers", table.LineOf(damaged.Row), CellColumn + 1, $"\"{LabelOf(damaged.Cell)}\" for a cell, which hardly any moment has", "correct the cell's number on that line, or remove the line"));
+            return null;
+        }
+
         var made = new List<RawColumn>();
         for (int c = 0; c < sources.Length; c++)
         {
@@ -299,6 +313,8 @@ internal sealed class LongPivot
                 }
             }
 
+            string pack = string.Join('\n', labelColumns.Select(c => shared[c].Value.ToString(CultureInfo.InvariantCulture)));
+            tally.Add(pack, anew, Moment(shared[keyColumns[0]], sources[keyColumns[0]].Shape == ColumnShape.Time ? sharedDates[keyColumns[0]].Date : 0), rowOf);
             firstLines.TryAppend(firstLine, 0);
             lastLines.TryAppend(lastLine, 0);
             moments++;
@@ -312,6 +328,22 @@ internal sealed class LongPivot
         && role.Hint is { IsDerived: false, Quantity: Quantity.Voltage or Quantity.Current or Quantity.Charge or Quantity.Energy };
 
     private int CellAt(long value) => (_cellOfWord is null ? (int)value : _cellOfWord[(int)value]) - _least;
+
+    private string LabelOf(int cell) =>
+        _cellOfWord is null ? (cell + _least).ToString(CultureInfo.InvariantCulture) : Refusals.Snippet(_cell.Column.Words[Array.IndexOf(_cellOfWord, cell + _least)]);
+
+    // Rises with time, in a unit of its own.
+    private static decimal Moment((long Value, int Decimals) time, long date)
+    {
+        const decimal Day = 1e17m;
+        decimal value = time.Value == BlockCodec.Missing ? 0 : time.Value;
+        for (int i = 0; i < time.Decimals; i++)
+        {
+            value /= 10;
+        }
+
+        return value + (date == BlockCodec.Missing ? 0 : date * Day);
+    }
 
     private static bool SameValue((long Value, int Decimals) a, (long Value, int Decimals) b)
     {
