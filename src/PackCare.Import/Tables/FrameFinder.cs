@@ -325,6 +325,16 @@ internal static class FrameFinder
             }
         }
 
+        var taken = headerRows.Concat(unitRows).Select(h => h.Line).ToHashSet();
+        List<HeadRow> preamble = [.. rows.Take(first).Where(row => !taken.Contains(row.Line))];
+        int firstLine = rows[first].Line;
+        if (HasTable(preamble))
+        {
+            HeadRow begin = headerRows.Concat(unitRows).MinBy(row => row.Line) ?? rows[first];
+            problem = Refusals.Refuse("second-table", begin.Line, null, $"a second table begins: \"{Refusals.Snippet(begin.Raw)}\"", "split the file there");
+            return null;
+        }
+
         if (OtherMark(rows, first, width, shapes, headers, units, mark) is { } other)
         {
             problem = Refusals.Refuse(
@@ -332,9 +342,6 @@ internal static class FrameFinder
             return null;
         }
 
-        var taken = headerRows.Concat(unitRows).Select(h => h.Line).ToHashSet();
-        List<HeadRow> preamble = [.. rows.Take(first).Where(row => !taken.Contains(row.Line))];
-        int firstLine = rows[first].Line;
         return new TableFrame
         {
             Width = width,
@@ -355,6 +362,26 @@ internal static class FrameFinder
             ValueUnits = [.. shapes.Select((shape, c) => shape == ColumnShape.Number ? CommonUnit(rows, first, width, c) : null)],
             KeyColumn = key,
         };
+    }
+
+    // Rows of samples under a header of their own: it names a time and a voltage, a current or a cell. A summary is no such table.
+    private static bool HasTable(List<HeadRow> preamble)
+    {
+        for (int r = 0; r + 2 < preamble.Count; r++)
+        {
+            int width = preamble[r].Fields.Length;
+            if (width >= 3 && !preamble[r].IsComment && !IsMostlyValues(preamble[r])
+                && preamble.Skip(r + 1).SkipWhile(IsUnitRow).Take(2).Count(row => row.Fields.Length == width && !row.IsComment && IsMostlyValues(row)) == 2)
+            {
+                List<HeaderHint> hints = [.. preamble[r].Fields.Select(field => HeaderWords.Read(field, null))];
+                if (hints.Any(hint => hint.Quantity is Quantity.Elapsed or Quantity.Timestamp or Quantity.Date or Quantity.Clock) && hints.Any(hint => hint.Quantity is Quantity.Voltage or Quantity.Current || hint.IsCell))
+                {
+                    return true;
+                }
+            }
+        }
+
+        return false;
     }
 
     // A column that is named as one of numbers and holds them, only not under this decimal mark: the mark is not this one.
