@@ -74,6 +74,7 @@ internal static class Interpreter
             if (!parsed || !columns.IsRefused)
             {
                 VoltageFinder.Find(columns);
+                RefuseCellsAsPacks(columns, layout);
             }
 
             if (!parsed)
@@ -144,6 +145,20 @@ internal static class Interpreter
     }
 
     private static List<InputProblem> Ordered(List<InputProblem> problems) => [.. problems.OrderBy(problem => problem.Line ?? 0)];
+
+    // Rows that are numbered by cell and could not be put together: each cell would pass for a pack of its own.
+    private static void RefuseCellsAsPacks(LogColumns columns, LogLayout layout)
+    {
+        ColumnRole? number = layout == LogLayout.Wide && columns.Cells.Count == 0
+            ? columns.Roles.FirstOrDefault(role => role is { IsUsed: false, Hint.Quantity: Quantity.CellNumber } && (role.Profile is { Count: > 1, IsConstant: false } || role.Column.Words.Count > 1))
+            : null;
+        if (number is not null && !columns.IsRefused)
+        {
+            columns.Refuse(
+                "cell-numbers", 0, number, "rows that are numbered by cell and do not make up moments of one pack: a number may be damaged or missing, or two columns could be the cell's voltage",
+                "give every row the number of its cell, and head the columns, for instance cell, cell_v, pack_v");
+        }
+    }
 
     private static ColumnRole? TimeColumn(LogColumns columns)
     {
