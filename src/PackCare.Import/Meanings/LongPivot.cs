@@ -232,7 +232,8 @@ internal sealed class LongPivot
         }
 
         CloseMoment(ref rows, ref missing);
-        if (tally.Damaged() is { } damaged)
+        // Rows that were hardly put together are in another order; they tell nothing about their cell numbers.
+        if (!wrap && rows * 3 <= table.Rows * 2 && tally.Damaged() is { } damaged)
         {
             _columns.Problems.Add(Refusals.Refuse(
                 "cell-numbers", table.LineOf(damaged.Row), CellColumn + 1, $"\"{LabelOf(damaged.Cell)}\" for a cell, which hardly any moment has", "correct the cell's number on that line, or remove the line"));
