@@ -20,9 +20,9 @@ internal static class Interpreter
     {
         RawTable table = TableParser.Parse(text, frame, dialect, options);
         var columns = new LogColumns(table, dialect, options.Guide);
-        if (options.Guide is null && LongShape.Hints(columns) is { } hints)
+        if (LongShape.Hints(columns) is { } hints)
         {
-            columns = new LogColumns(table, dialect, null, hints);
+            columns = new LogColumns(table, dialect, options.Guide, hints);
         }
 
         columns.Problems.AddRange(table.Problems);
@@ -262,7 +262,7 @@ internal static class Interpreter
             return (columns, time);
         }
 
-        var pivoted = new LogColumns(wide, dialect, null);
+        var pivoted = new LogColumns(wide, dialect, columns.Guide, pivot.Hints);
         pivoted.Problems.AddRange(columns.Problems);
         pivoted.UsedUp.Add(new ColumnReading(pivot.CellColumn + 1, wide.Frame.Headers[pivot.CellColumn], ColumnMeaning.CellNumber, null, null, columns.Table.Frame.HasHeader ? "its header names a cell and its values number them" : "it counts the cells from the first to the last again and again while the time stands still"));
         pivoted.Reasons.Add($"Column {pivot.CellColumn + 1} numbers the cells: each row holds one cell, and rows of one moment were put together.");

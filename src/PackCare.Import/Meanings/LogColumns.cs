@@ -47,10 +47,16 @@ internal sealed class LogColumns
     internal List<ColumnRole> Cells => [.. OfMeaning(ColumnMeaning.CellVoltage).OrderBy(role => role.Number)];
 
     internal void Refuse(string code, int? row, ColumnRole? role, string found, string advice) =>
-        Problems.Add(Refusals.Refuse(code, row is int r ? Table.LineOf(r) : null, role?.Column.Index + 1, found, advice));
+        Problems.Add(Refusals.Refuse(code, row is int r ? LineOf(r, role) : null, role?.Column.Index + 1, found, advice));
 
     internal void Notice(string code, int? row, ColumnRole? role, string found, string advice) =>
-        Problems.Add(Refusals.Notice(code, row is int r ? Table.LineOf(r) : null, role?.Column.Index + 1, found, advice));
+        Problems.Add(Refusals.Notice(code, row is int r ? LineOf(r, role) : null, role?.Column.Index + 1, found, advice));
+
+    private int LineOf(int row, ColumnRole? role)
+    {
+        long line = role?.Column.LineBlocks is { } lines ? new BlockCursor(lines).At(row).Scaled : BlockCodec.Missing;
+        return line == BlockCodec.Missing ? Table.LineOf(row) : (int)line;
+    }
 
     /// <summary>One block of a column of numbers, times a factor; NaN where there was no reading.</summary>
     internal static double[] Values(ColumnRole role, int block, double factor)

@@ -8,70 +8,112 @@ namespace PackCare.Import.Meanings;
 /// <summary>Turns a table with one row a cell and moment into one with one row a moment.</summary>
 internal sealed class LongPivot
 {
-    private const int MostCells = 32;
-
     private readonly LogColumns _columns;
     private readonly ColumnRole _cell;
     private readonly ColumnRole _voltage;
-    private readonly int[]? _cellOfWord;
-    private readonly int _least;
+    private readonly CellLabels _labels;
     private readonly int _count;
 
-    private LongPivot(LogColumns columns, ColumnRole cell, ColumnRole voltage, int[]? cellOfWord, int least, int count)
+    private LongPivot(LogColumns columns, ColumnRole cell, ColumnRole voltage, CellLabels labels)
     {
         _columns = columns;
         _cell = cell;
         _voltage = voltage;
-        _cellOfWord = cellOfWord;
-        _least = least;
-        _count = count;
+        _labels = labels;
+        _count = labels.Count;
     }
 
     /// <summary>Position, from 0, of the column that numbers the cells.</summary>
     internal int CellColumn => _cell.Column.Index;
 
-    /// <summary>Recognises the layout; null where it is another.</summary>
+    /// <summary>Recognises the layout; null where it is another, or, with the problem told, where a row's cell is damaged.</summary>
     internal static LongPivot? Of(LogColumns columns)
     {
-        List<ColumnRole> voltages = [.. columns.Roles.Where(role => role.Profile is { Count: > 0 } && role.Hint is { Quantity: Quantity.Voltage, IsPack: false, Number: null, IsDerived: false })];
-        if (voltages.Count != 1)
+        List<ColumnRole> voltages = [.. columns.Roles.Where(role => role.Profile is { Count: > 0 } && role.Hint is { Quantity: Quantity.Voltage, IsDerived: false })];
+        if (voltages.Any(role => role.Hint.Number is not null))
         {
             return null;
         }
 
-        foreach (ColumnRole role in columns.Roles.Where(role => role.Hint.Quantity == Quantity.CellNumber && role.Column.Present > 0))
+        foreach (ColumnRole role in columns.Roles.Where(role => role.Hint is { Quantity: Quantity.CellNumber, IsDerived: false } && role.Column.Present > 0 && !VoltageFinder.LooksLikeCell(role)))
         {
-            if (role.Profile is { IsConstant: false, Min: 0 or 1, Max: <= MostCells, Missing: 0 } profile && role.Column.MaxDecimals == 0)
+            List<ColumnRole> cells = [.. voltages.Where(voltage => StartsAsCell(voltage) && !voltage.Hint.IsPack)];
+            if (cells.Count == 0)
             {
-                return new LongPivot(columns, role, voltages[0], null, (int)profile.Min, (int)(profile.Max - profile.Min) + 1);
+                continue;
             }
 
-            if (role.Column.Shape == ColumnShape.Text && !role.Column.TooManyWords && role.Column.Words.Count is > 1 and <= MostCells && role.Column.Present == columns.Table.Rows)
+            CellLabels? labels = CellLabels.Of(columns, role);
+            if (labels is null)
             {
-                int[] numbers = [.. role.Column.Words.Select(NumberIn)];
-                if (numbers.All(n => n is >= 0 and <= MostCells) && numbers.Distinct().Count() == numbers.Length && numbers.Min() is 0 or 1)
+                if (!columns.IsRefused && role.Column is { Shape: ColumnShape.Text, TooManyWords: false, Words.Count: > 1 })
                 {
-                    return new LongPivot(columns, role, voltages[0], numbers, numbers.Min(), numbers.Max() - numbers.Min() + 1);
+                    columns.Refuse("cell-numbers", 0, role, $"\"{Refusals.Snippet(role.Column.Words[0])}\" in a column headed as a cell, which numbers none", "number the cells from 1 in that column");
                 }
+
+                return null;
             }
+
+            if (cells.Count > 1 && cells.Count(voltage => voltage.Hint.IsCell) == 1)
+            {
+                cells.RemoveAll(voltage => !voltage.Hint.IsCell);
+            }
+
+            if (cells.Count > 1)
+            {
+                cells = [.. cells.Where(voltage => voltages.Any(pack => pack != voltage && IsSumOf(pack, voltage, labels.Count)))];
+            }
+
+            if (cells.Count != 1)
+            {
+                columns.Refuse("ambiguous-cells", 0, cells.Count == 0 ? voltages[0] : cells[0], "several voltages, and nothing tells which is that of the cell", "head them cell voltage and pack voltage; or name one in a reading guide as \"cell-voltage\"");
+                return null;
+            }
+
+            return new LongPivot(columns, role, cells[0], labels);
         }
 
         return null;
     }
 
+    // One damaged value decides nothing, so the first ones and not the range.
+    private static bool StartsAsCell(ColumnRole role)
+    {
+        double[] values = [.. LogColumns.Values(role, 0, 1).Where(value => !double.IsNaN(value)).Take(9).Order()];
+        double middle = values.Length == 0 ? double.NaN : values[values.Length / 2];
+        return middle is >= 0.5 and <= VoltageFinder.HighestCell or (>= 500 and <= VoltageFinder.HighestCell * 1000);
+    }
+
+    // Over many moments, the mean of the pack is as many times the mean of its cells as it has cells; row by row it is proved later.
+    private static bool IsSumOf(ColumnRole pack, ColumnRole cell, int count)
+    {
+        double packMean = Mean(pack);
+        double sum = Mean(cell) * count;
+        return Math.Abs((packMean * (packMean > 150 ? 0.001 : 1)) - (sum * (sum > 300 ? 0.001 : 1))) < 0.02 * sum * (sum > 300 ? 0.001 : 1);
+    }
+
+    private static double Mean(ColumnRole role) => LogColumns.Values(role, 0, 1).Where(value => !double.IsNaN(value)).DefaultIfEmpty(double.NaN).Average();
+
     /// <summary>Makes the table with one row a moment; null where the rows contradict each other, with the problem told.</summary>
     /// <param name="time">The column that tells the time.</param>
     internal RawTable? Pivot(ColumnRole time)
     {
-        List<ColumnRole> keys = [time, .. _columns.Roles.Where(role => role.Meaning is ColumnMeaning.Date or ColumnMeaning.ClockTime && role != time), .. _columns.Roles.Where(role => role.Hint.Quantity is Quantity.PackLabel or Quantity.Session && role.Column.Present > 0)];
-        if (CellByCell.MomentByMoment(_columns.Table, Array.IndexOf(_columns.Roles, _cell), Array.IndexOf(_columns.Roles, time)) is { } sorted)
+        List<ColumnRole> moments = [time, .. _columns.Roles.Where(role => role.Meaning is ColumnMeaning.Date or ColumnMeaning.ClockTime && role != time)];
+        List<ColumnRole> groups = [.. _columns.Roles.Where(role => role.Hint.Quantity is Quantity.PackLabel or Quantity.Session && role.Column.Present > 0 && !moments.Contains(role))];
+        List<ColumnRole> keys = [.. moments, .. groups];
+        if (_columns.Table.LastLineBlocks is null && CellByCell.Is(_labels))
         {
-            _columns.Reasons.Add("All rows of one cell come first, then all of the next; their times are the same, and rows of one time were put together.");
-            return Group(sorted, keys, wrap: false, out _, out _);
+            RawTable? sorted = CellByCell.MomentByMoment(_columns, _labels, _cell, time, moments, groups);
+            if (sorted is not null)
+            {
+                _columns.Reasons.Add("All rows of one cell come first, then all of the next; rows of one time were put together.");
+            }
+
+            return sorted is null ? null : Group(sorted, keys, wrap: false, out _, out _);
         }
 
         RawTable? byTime = Group(_columns.Table, keys, wrap: false, out int rows, out int missing);
-        if (byTime is null || rows * 3 <= _columns.Table.Rows * 2 || _columns.Table.Rows < _count)
+        if (byTime is null || _count == 1 || rows * 3 <= _columns.Table.Rows * 2 || _columns.Table.Rows < _count)
         {
             return byTime;
         }
@@ -85,13 +127,6 @@ internal sealed class LongPivot
         }
 
         return byWrap;
-    }
-
-    internal static int NumberIn(string word)
-    {
-        string digits = new([.. word.Where(char.IsAsciiDigit)]);
-        bool single = digits.Length is 1 or 2 && word.Contains(digits, StringComparison.Ordinal);
-        return single ? int.Parse(digits, CultureInfo.InvariantCulture) : -1;
     }
 
     private RawTable? Group(RawTable table, List<ColumnRole> keys, bool wrap, out int rows, out int missing)
@@ -138,7 +173,19 @@ internal sealed class LongPivot
         long lastLine = 0;
         int previousCell = int.MaxValue;
         bool open = false;
-        int repeatedRow = -1;
+        int count = 0;
+        int repeatedLine = 0;
+        var before = new (long Value, int Decimals)[sources.Length];
+        var cellLines = new ChannelWriter[_count];
+        for (int k = 0; k < _count; k++)
+        {
+            cellLines[k] = new ChannelWriter(ChannelKey.Time, table.Budget);
+        }
+
+        long[] lineOfCell = new long[_count];
+        int rowsOfMoment = 0;
+        var torn = new TornMoments(_count);
+        int timeColumn = keyColumns[0];
         int row = 0;
         for (int b = 0; b < blocks; b++)
         {
@@ -153,9 +200,10 @@ internal sealed class LongPivot
                 }
             }
 
-            for (int i = 0; i < table.LineBlocks[b].Count; i++, row++)
+            count = table.LineBlocks[b].Count;
+            for (int i = 0; i < count; i++, row++)
             {
-                int cell = CellAt(current[cellColumn][i]);
+                int cell = _labels.CellOf(current[cellColumn][i]);
                 bool restart = oldRestarts.Contains(row);
                 bool begins = !open || restart || seen[cell] || (wrap && cell <= previousCell);
                 if (!begins && !wrap)
@@ -169,14 +217,14 @@ internal sealed class LongPivot
                 if (begins)
                 {
                     bool partial = Array.IndexOf(seen, false) >= 0;
-                    if (repeatedRow >= 0 && open && partial)
+                    if (repeatedLine > 0 && open && partial)
                     {
-                        _columns.Refuse("long-conflict", repeatedRow, _cell, "one cell twice at one moment", "correct or remove that line");
+                        RefuseAt(repeatedLine, _cell, "one cell twice at one moment", "correct or remove that line");
                         return null;
                     }
 
                     bool again = open && !wrap && !restart && seen[cell] && keyColumns.All(key => SameValue(shared[key], (current[key][i], decimals[key])) && (sources[key].Shape != ColumnShape.Time || sharedDates[key] == (dates[key][i], offsets[key][i])));
-                    repeatedRow = again ? row : -1;
+                    repeatedLine = again ? (int)lines[i] : 0;
                     CloseMoment(ref rows, ref missing);
                     open = true;
                     anew = restart;
@@ -186,6 +234,8 @@ internal sealed class LongPivot
                     }
 
                     firstLine = lines[i];
+                    rowsOfMoment = 0;
+                    shared.CopyTo(before, 0);
                     Array.Clear(seen);
                     rowOf.AsSpan().Fill(-1);
                     for (int c = 0; c < sources.Length; c++)
@@ -206,6 +256,8 @@ internal sealed class LongPivot
                 lastLine = lines[i];
                 seen[cell] = true;
                 rowOf[cell] = row;
+                lineOfCell[cell] = lines[i];
+                rowsOfMoment++;
                 previousCell = cell;
                 for (int c = 0; c < sources.Length; c++)
                 {
@@ -220,7 +272,7 @@ internal sealed class LongPivot
                     }
                     else if (value.Value != BlockCodec.Missing && !SameValue(shared[c], value) && MustAgree(_columns.Roles[c]))
                     {
-                        _columns.Refuse("long-conflict", row, _columns.Roles[c], "different values for one moment", "write one row a moment, with a column for each cell");
+                        RefuseAt(OddLine(c, value, i), _columns.Roles[c], "different values for one moment", "correct that line; if the values are right, write one row a moment, with a column for each cell");
                         return null;
                     }
                     else
@@ -231,16 +283,30 @@ internal sealed class LongPivot
             }
         }
 
+        if (repeatedLine > 0 && Array.IndexOf(seen, false) >= 0)
+        {
+            RefuseAt(repeatedLine, _cell, "one cell twice at one moment", "correct or remove that line");
+            return null;
+        }
+
         CloseMoment(ref rows, ref missing);
         // Rows that were hardly put together are in another order; they tell nothing about their cell numbers.
         if (!wrap && rows * 3 <= table.Rows * 2 && tally.Damaged() is { } damaged)
         {
             _columns.Problems.Add(Refusals.Refuse(
-                "cell-numbers", table.LineOf(damaged.Row), CellColumn + 1, $"\"{LabelOf(damaged.Cell)}\" for a cell, which hardly any moment has", "correct the cell's number on that line, or remove the line"));
+                "cell-numbers", table.LineOf(damaged.Row), CellColumn + 1, $"\"{_labels.NameOf(damaged.Cell)}\" for a cell, which hardly any moment has", "correct the cell's number on that line, or remove the line"));
+            return null;
+        }
+
+        if (!wrap && torn.Line is int tornLine)
+        {
+            RefuseAt(tornLine, _columns.Roles[timeColumn], "a row with another time than the rest of its moment", "correct that line, or remove it");
             return null;
         }
 
         var made = new List<RawColumn>();
+        var cellHints = new Dictionary<int, HeaderHint>();
+        IReadOnlyList<SampleBlock>[] linesOfCells = [.. cellLines.Select(writer => writer.ToChannel().Blocks)];
         for (int c = 0; c < sources.Length; c++)
         {
             if (c == cellColumn)
@@ -257,6 +323,7 @@ internal sealed class LongPivot
 
             if (!IsPerCell(c))
             {
+                cellHints.Add(made.Count, role.Hint);
                 IReadOnlyList<SampleBlock> values = writers[c][0].ToChannel().Blocks;
                 made.Add(sources[c].Shape == ColumnShape.Time
                     ? sources[c].WithTimes(values, dateWriters[c]!.ToChannel().Blocks, offsetWriters[c]!.ToChannel().Blocks)
@@ -268,9 +335,14 @@ internal sealed class LongPivot
             string name = role.Hint.Quantity == Quantity.Resistance ? "cell resistance" : "cell";
             for (int k = 0; k < _count; k++)
             {
-                made.Add(sources[c].With($"{name} {k + 1}{(unit is null ? "" : $" [{unit}]")}", writers[c][k].ToChannel().Blocks));
+                cellHints.Add(made.Count, role.Hint with { IsCell = true, Number = k + 1 });
+                RawColumn cellColumnMade = sources[c].With($"{name} {k + 1}{(unit is null ? "" : $" [{unit}]")}", writers[c][k].ToChannel().Blocks);
+                cellColumnMade.LineBlocks = linesOfCells[k];
+                made.Add(cellColumnMade);
             }
         }
+
+        Hints = cellHints;
 
         return new RawTable
         {
@@ -316,22 +388,48 @@ internal sealed class LongPivot
 
             string pack = string.Join('\n', labelColumns.Select(c => shared[c].Value.ToString(CultureInfo.InvariantCulture)));
             tally.Add(pack, anew, Moment(shared[keyColumns[0]], sources[keyColumns[0]].Shape == ColumnShape.Time ? sharedDates[keyColumns[0]].Date : 0), rowOf);
+            for (int k = 0; k < _count; k++)
+            {
+                Append(cellLines[k], (seen[k] ? lineOfCell[k] : BlockCodec.Missing, 0));
+            }
+
+            torn.Add(seen, firstLine, shared[timeColumn].Value == BlockCodec.Missing ? double.NaN : shared[timeColumn].Value / Math.Pow(10, shared[timeColumn].Decimals));
             firstLines.TryAppend(firstLine, 0);
             lastLines.TryAppend(lastLine, 0);
             moments++;
         }
+
+        // Of two values for one moment, the odd one is what the other rows of the moment do not have, or else what is further from the moment before.
+        int OddLine(int column, (long Value, int Decimals) value, int at)
+        {
+            if (rowsOfMoment == 2)
+            {
+                bool nextBelongs = at + 1 < current[column].Length && at + 1 < count && SameValue((current[timeColumn][at + 1], decimals[timeColumn]), shared[timeColumn]);
+                (long Value, int Decimals) next = nextBelongs ? (current[column][at + 1], decimals[column]) : before[column];
+                if (next.Value != BlockCodec.Missing && (SameValue(next, value) || (!SameValue(next, shared[column]) && Distance(next, value) < Distance(next, shared[column]))))
+                {
+                    return (int)firstLine;
+                }
+            }
+
+            return (int)lines[at];
+        }
     }
+
+    /// <summary>What the columns of the table that was put together last are, by their position in it.</summary>
+    internal IReadOnlyDictionary<int, HeaderHint> Hints { get; private set; } = new Dictionary<int, HeaderHint>();
+
+    private void RefuseAt(int line, ColumnRole role, string found, string advice) =>
+        _columns.Problems.Add(Refusals.Refuse("long-conflict", line, role.Column.Index + 1, found, advice));
+
+    private static double Distance((long Value, int Decimals) a, (long Value, int Decimals) b) =>
+        Math.Abs((a.Value / Math.Pow(10, a.Decimals)) - (b.Value / Math.Pow(10, b.Decimals)));
 
     private bool IsPerCell(int column) =>
         _columns.Roles[column] == _voltage || _columns.Roles[column] is { Hint: { Quantity: Quantity.Resistance, Number: null }, Profile.Count: > 0 };
 
     private static bool MustAgree(ColumnRole role) => role.Profile is not null
         && role.Hint is { IsDerived: false, Quantity: Quantity.Voltage or Quantity.Current or Quantity.Charge or Quantity.Energy };
-
-    private int CellAt(long value) => (_cellOfWord is null ? (int)value : _cellOfWord[(int)value]) - _least;
-
-    private string LabelOf(int cell) =>
-        _cellOfWord is null ? (cell + _least).ToString(CultureInfo.InvariantCulture) : Refusals.Snippet(_cell.Column.Words[Array.IndexOf(_cellOfWord, cell + _least)]);
 
     // Rises with time, in a unit of its own.
     private static decimal Moment((long Value, int Decimals) time, long date)

@@ -11,7 +11,7 @@ internal static class LongShape
     /// <summary>What columns are, by their position in the table; null where the layout is another.</summary>
     internal static Dictionary<int, HeaderHint>? Hints(LogColumns columns)
     {
-        if (columns.Table.Rows < 4 || columns.Table.Frame.HasHeader)
+        if (columns.Table.Rows < 4 || columns.Roles.Any(role => role.Hint is { Quantity: Quantity.CellNumber, IsDerived: false } || role.Hint is { Quantity: Quantity.Voltage, Number: not null }))
         {
             return null;
         }
@@ -63,7 +63,7 @@ internal static class LongShape
 
         if (role.Column.Shape == ColumnShape.Text && !role.Column.TooManyWords && role.Column.Words.Count is > 1 and <= MostCells)
         {
-            int[] numbers = [.. role.Column.Words.Select(LongPivot.NumberIn)];
+            int[] numbers = [.. role.Column.Words.Select(CellLabels.NumberIn)];
             return numbers.Min() is 0 or 1 && numbers.Distinct().Count() == numbers.Length ? [.. scaled.Select(value => numbers[(int)value])] : null;
         }
 

@@ -37,6 +37,9 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
     /// <summary>The numbers, or nanoseconds of a time, or positions in <see cref="Words"/>.</summary>
     internal IReadOnlyList<SampleBlock> Values { get; private set; } = [];
 
+    /// <summary>The line of each value, where rows of several lines were put together and this column holds one of them; else null.</summary>
+    internal IReadOnlyList<SampleBlock>? LineBlocks { get; set; }
+
     /// <summary>For times: year x 10000 + first x 100 + second part of the date; 0 without one.</summary>
     internal IReadOnlyList<SampleBlock> Dates { get; private set; } = [];
 
