@@ -31,7 +31,8 @@ internal static class ChargeRate
 
         double[] seconds = axis.Seconds(0);
         double[][] volts = [.. voltages.Select(role => LogColumns.Values(role, 0, role.Factor))];
-        double ohms = current is null ? 0 : Flow.Course(axis, map, voltages, current).Ohms;
+        double[] near = new double[volts.Length];
+        double ohms = current is null ? 0 : Flow.Ohms(axis, map, voltages, current);
         double[]? amps = current is null ? null : LogColumns.Values(current, 0, 1);
 
         // A pack's own voltage goes further than a cell's; how many cells it has is not known, so no fewer than its highest voltage needs.
@@ -40,11 +41,13 @@ internal static class ChargeRate
         {
             int first = segment.Start;
             int last = segment.End - 1;
-            double went = (Middle(volts, last) - Middle(volts, first) - (amps is null ? 0 : ohms * (amps[last] - amps[first]))) / cells;
+            double before = RowMath.MedianOf(volts, first, near);
+            double after = RowMath.MedianOf(volts, last, near);
+            double went = (after - before - (amps is null ? 0 : ohms * (amps[last] - amps[first]))) / cells;
             double hours = (seconds[last] - seconds[first]) * timeFactor / 3600;
             double most = went > 0 ? MostChargingPerHour : MostDischargingPerHour;
-            double low = Math.Min(Middle(volts, first), Middle(volts, last)) / cells;
-            double high = Math.Max(Middle(volts, first), Middle(volts, last)) / cells;
+            double low = Math.Min(before, after) / cells;
+            double high = Math.Max(before, after) / cells;
             double span = low > FlatFrom && high < FlatTo ? VoltsOfFlatMiddle : VoltsFromEmptyToFull;
             if (Math.Abs(went) >= LeastVolts && hours > 0 && Math.Abs(went) / span / hours > most)
             {
@@ -53,11 +56,5 @@ internal static class ChargeRate
         }
 
         return false;
-    }
-
-    private static double Middle(double[][] volts, int row)
-    {
-        double[] now = [.. volts.Select(column => column[row]).Where(double.IsFinite).Order()];
-        return now.Length == 0 ? double.NaN : (now[now.Length / 2] + now[(now.Length - 1) / 2]) / 2;
     }
 }

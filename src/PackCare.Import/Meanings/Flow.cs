@@ -47,12 +47,6 @@ internal sealed class Flow
     /// <summary>How far the mean cell voltage went while current was negative and steady.</summary>
     internal double DriftWhileNegative { get; private set; }
 
-    /// <summary>The longest rise of the mean cell voltage under steady positive current.</summary>
-    internal double LargestRise { get; private set; }
-
-    /// <summary>The longest fall of the mean cell voltage under steady positive current.</summary>
-    internal double LargestFall { get; private set; }
-
     /// <summary>Rows with a positive current.</summary>
     internal int Positive { get; private set; }
 
@@ -81,8 +75,6 @@ internal sealed class Flow
         // Flicker of the last digit is no step, unless there are hardly more digits.
         double digit = 1.01 * Math.Pow(10, -current.Column.MaxDecimals);
         double leastStep = Math.Max(0.1 * largest, largest > 3 * digit ? digit : 0);
-        double rise = 0;
-        double fall = 0;
         int segment = 0;
         int row = 0;
         int longest = axis.Blocks.Count == 0 ? 0 : axis.Blocks.Max(block => block.Count);
@@ -165,10 +157,6 @@ internal sealed class Flow
                             else if (now > threshold && state.Current > threshold)
                             {
                                 flow.DriftWhilePositive += dv;
-                                rise = Math.Max(0, rise + dv);
-                                fall = Math.Max(0, fall - dv);
-                                flow.LargestRise = Math.Max(flow.LargestRise, rise);
-                                flow.LargestFall = Math.Max(flow.LargestFall, fall);
                             }
                             else if (now < -threshold && state.Current < -threshold)
                             {
@@ -288,20 +276,22 @@ internal sealed class Flow
     }
 
     /// <summary>
-    /// How the cells went while current flowed steadily, less what their resistance makes of the current's own slow change: in all, and the longest
-    /// rise and fall, in volts, positive where they rise with positive current; and that resistance. Slower than <see cref="Measure"/>, and not led astray by one damaged cell.
+    /// What the cells' answer to steps of the current makes their resistance, in volts for one unit of current, negative where they fall when it steps up;
+    /// 0 without a step. Slower than <see cref="Measure"/>, and not led astray by one damaged cell.
     /// </summary>
     /// <param name="axis">Time.</param>
     /// <param name="map">Sessions.</param>
     /// <param name="voltages">Columns whose median is followed.</param>
     /// <param name="current">The current column.</param>
-    internal static (double Drift, double Rise, double Fall, double Ohms) Course(TimeAxis axis, SessionMap map, IReadOnlyList<ColumnRole> voltages, ColumnRole current)
+    internal static double Ohms(TimeAxis axis, SessionMap map, IReadOnlyList<ColumnRole> voltages, ColumnRole current)
     {
         double largest = LargestButOne(current);
-        double most = 0.1 * largest;
-        var changes = new List<(double Volts, double Amperes, double Sign)>();
+        double least = 0.1 * largest;
+        double product = 0;
+        double square = 0;
         var before = new (double Volts, double Current)[map.Count];
         Array.Fill(before, (double.NaN, double.NaN));
+        double[] cells = new double[voltages.Count];
         int segment = 0;
         int row = 0;
         for (int b = 0; b < axis.Blocks.Count; b++)
@@ -315,44 +305,26 @@ internal sealed class Flow
                     segment++;
                 }
 
-                double[] cells = [.. volts.Select(cell => cell[i]).Where(double.IsFinite).Order()];
-                if (cells.Length == 0 || !(Math.Abs(amps[i]) <= largest))
+                double now = RowMath.MedianOf(volts, i, cells);
+                if (double.IsNaN(now) || !(Math.Abs(amps[i]) <= largest))
                 {
                     continue;
                 }
 
-                double now = (cells[cells.Length / 2] + cells[(cells.Length - 1) / 2]) / 2;
+                // No cell steps by half a volt and lives: such a step is damage.
                 ref (double Volts, double Current) last = ref before[map.Segments[segment].Session];
-                if (!double.IsNaN(last.Volts))
+                double step = amps[i] - last.Current;
+                if (Math.Abs(step) > least && Math.Abs(now - last.Volts) < 0.5)
                 {
-                    bool steady = Math.Sign(amps[i]) == Math.Sign(last.Current) && amps[i] != 0 && Math.Abs(amps[i] - last.Current) <= most;
-                    changes.Add((now - last.Volts, amps[i] - last.Current, steady ? Math.Sign(amps[i]) : 0));
+                    product += (now - last.Volts) * step;
+                    square += step * step;
                 }
 
                 last = (now, amps[i]);
             }
         }
 
-        // No cell steps by half a volt and lives: such a step is damage.
-        var steps = changes.Where(change => Math.Abs(change.Amperes) > most && Math.Abs(change.Volts) < 0.5).ToList();
-        double square = steps.Sum(step => step.Amperes * step.Amperes);
-        double ohms = square > 0 ? steps.Sum(step => step.Volts * step.Amperes) / square : 0;
-        double drift = 0;
-        double rise = 0;
-        double fall = 0;
-        double largestRise = 0;
-        double largestFall = 0;
-        foreach ((double volts, double amperes, double sign) in changes.Where(change => change.Sign != 0))
-        {
-            double own = (volts - (ohms * amperes)) * sign;
-            drift += own;
-            rise = Math.Max(0, rise + own);
-            fall = Math.Max(0, fall - own);
-            largestRise = Math.Max(largestRise, rise);
-            largestFall = Math.Max(largestFall, fall);
-        }
-
-        return (drift, largestRise, largestFall, ohms);
+        return square > 0 ? product / square : 0;
     }
 
     /// <summary>

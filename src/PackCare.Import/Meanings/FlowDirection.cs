@@ -108,7 +108,7 @@ internal sealed class FlowDirection
                     continue;
                 }
 
-                _rows.Add(new Row(map.Segments[segment].Session, start + i, MedianOf(volts, i, cells), amps[i]));
+                _rows.Add(new Row(map.Segments[segment].Session, start + i, RowMath.MedianOf(volts, i, cells), amps[i]));
                 if (mode is not null && !double.IsNaN(words[i]) && directions[(int)words[i]] is 1 or -1 && Math.Abs(amps[i]) > least)
                 {
                     bool agrees = Math.Sign(amps[i]) == directions[(int)words[i]];
@@ -127,29 +127,6 @@ internal sealed class FlowDirection
             _rows.Clear();
             _rows.AddRange(sorted);
         }
-    }
-
-    private static double MedianOf(double[][] volts, int row, double[] cells)
-    {
-        int count = 0;
-        foreach (double[] cell in volts)
-        {
-            double value = cell[row];
-            if (!double.IsFinite(value))
-            {
-                continue;
-            }
-
-            int at = count++;
-            for (; at > 0 && cells[at - 1] > value; at--)
-            {
-                cells[at] = cells[at - 1];
-            }
-
-            cells[at] = value;
-        }
-
-        return count == 0 ? double.NaN : (cells[count / 2] + cells[(count - 1) / 2]) / 2;
     }
 
     // Without the few rows, if any, that are beyond three times all others.

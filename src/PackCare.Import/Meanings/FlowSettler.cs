@@ -195,7 +195,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
         }
 
         // What never changes is a set value where another column moves as a current does.
-        pairs.RemoveAll(pair => pair.Current.Profile!.IsConstant && unknown.Exists(role => role != pair.Current && role != pair.Charge && !role.Profile!.IsConstant && !IsFlag(role) && !IsSlow(role) && CanBeCurrent(role)));
+        pairs.RemoveAll(pair => pair.Current.Profile!.IsConstant && unknown.Exists(role => role != pair.Current && role != pair.Charge && !role.Profile!.IsConstant && !IsFlag(role) && !CanBeTemperature(role) && CanBeCurrent(role)));
 
         // A power and an energy relate as current and charge do; where another column may be the current of that power, they are no proof.
         pairs.RemoveAll(pair => unknown.Exists(role => role != pair.Current && role != pair.Charge && PowerProof.IsPossible(pair.Current, role, PackOrCells())));
@@ -253,7 +253,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
 
         // What never changes is no current for want of another: the cells do not answer to it.
         List<ColumnRole> candidates = [.. unknown.Where(role => !role.Profile!.IsConstant && !IsFlag(role) && CanBeCurrent(role))];
-        List<ColumnRole> temperatures = [.. unknown.Where(role => IsSlow(role))];
+        List<ColumnRole> temperatures = [.. unknown.Where(CanBeTemperature)];
         List<ColumnRole> only = [.. candidates.Where(role => !temperatures.Contains(role))];
         if (only.Count == 1 && !IsOneOfSeveral(only[0], unknown))
         {
@@ -311,9 +311,8 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
     private void LeftOver(ColumnRole current, ColumnRole? charge)
     {
         int sensor = columns.OfMeaning(ColumnMeaning.Temperature).Count();
-        List<ColumnRole> slow = [.. Unknown().Where(role => IsSlow(role))];
         List<ColumnRole> unknown = Unknown();
-        foreach (ColumnRole role in slow)
+        foreach (ColumnRole role in unknown.Where(CanBeTemperature))
         {
             if (IsOneOfSeveral(role, unknown))
             {
@@ -356,9 +355,7 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
     }
 
     // Slow and with hardly any noise, as little else in a log is; and no long straight line, as a share of charge would be.
-    private static bool CanBeTemperature(ColumnRole role) => IsSlow(role);
-
-    private static bool IsSlow(ColumnRole role)
+    private static bool CanBeTemperature(ColumnRole role)
     {
         if (role.Profile is not { Min: >= 5, Max: <= 55, IsConstant: false } profile || profile.LargestStep > 2 || role.Column.MaxDecimals > 2)
         {

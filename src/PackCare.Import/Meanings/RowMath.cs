@@ -23,6 +23,33 @@ internal static class RowMath
         }
     }
 
+    /// <summary>The median of what several columns hold in one row; NaN where none has a reading.</summary>
+    /// <param name="columns">The columns.</param>
+    /// <param name="row">The row.</param>
+    /// <param name="near">Room for as many numbers as there are columns.</param>
+    internal static double MedianOf(double[][] columns, int row, Span<double> near)
+    {
+        int count = 0;
+        foreach (double[] column in columns)
+        {
+            double value = column[row];
+            if (!double.IsFinite(value))
+            {
+                continue;
+            }
+
+            int at = count++;
+            for (; at > 0 && near[at - 1] > value; at--)
+            {
+                near[at] = near[at - 1];
+            }
+
+            near[at] = value;
+        }
+
+        return count == 0 ? double.NaN : (near[count / 2] + near[(count - 1) / 2]) / 2;
+    }
+
     /// <summary>Takes one column off another.</summary>
     internal static void Subtract(Span<double> from, ReadOnlySpan<double> less)
     {
