@@ -187,7 +187,8 @@ internal static class Interpreter
         }
 
         TurnTaking.CheckTimes(columns, axis);
-        if (!columns.IsRefused && columns.Single(ColumnMeaning.Current) is not null)
+        ColumnRole? named = columns.Single(ColumnMeaning.Current);
+        if (!columns.IsRefused && named is not null)
         {
             TurnTaking.CheckVoltages(columns, map);
         }
@@ -217,7 +218,7 @@ internal static class Interpreter
 
         FlowSettler.CheckRanges(columns);
         VoltageFinder.CheckLeftOver(columns);
-        if (!columns.IsRefused)
+        if (!columns.IsRefused && (named is null || columns.Single(ColumnMeaning.Current) != named))
         {
             TurnTaking.CheckVoltages(columns, map);
         }

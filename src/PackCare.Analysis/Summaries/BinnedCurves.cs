@@ -14,83 +14,118 @@ internal sealed record BinnedCurves(double[] Charge, IReadOnlyList<double[]> Vol
     /// <param name="settleSeconds">How long after every change of current the readings are left out.</param>
     public static BinnedCurves? Of(SessionSamples session, ChargeCount charge, double[]? ohms, int bins, double settleSeconds)
     {
-        int sign = charge.InAh >= charge.OutAh ? 1 : -1;
-        var walk = new Settled(session, sign, settleSeconds);
+        List<(int Page, int From, int To)> settled = Settled(session, charge.InAh >= charge.OutAh ? 1 : -1, settleSeconds);
         int used = 0;
         double low = double.PositiveInfinity;
         double high = double.NegativeInfinity;
-        for (int i = walk.Next(0); i < session.Count; i = walk.Next(i + 1))
+        foreach ((int page, int from, int to) in settled)
         {
-            used++;
-            low = Math.Min(low, charge.RunningAh[i]);
-            high = Math.Max(high, charge.RunningAh[i]);
+            used += to - from;
+            foreach (double there in charge.RunningAh.Page(page)[from..to])
+            {
+                low = Math.Min(low, there);
+                high = Math.Max(high, there);
+            }
         }
 
-        return used < bins / 4 || !(high > low) ? null : Fill(session, charge, ohms, bins, new Settled(session, sign, settleSeconds), low, high);
+        return used < bins / 4 || !(high > low) ? null : Fill(session, charge, ohms, bins, settled, low, high);
     }
 
-    private static BinnedCurves Fill(SessionSamples session, ChargeCount charge, double[]? ohms, int bins, Settled walk, double low, double high)
+    private static BinnedCurves Fill(SessionSamples session, ChargeCount charge, double[]? ohms, int bins, List<(int Page, int From, int To)> settled, double low, double high)
     {
-        SampleColumn current = session.Current!;
         var counts = new int[bins];
         var charges = new double[bins];
         var currents = new double[bins];
         double[][] volts = [.. session.Cells.Select(_ => new double[bins])];
         SampleColumn[] cells = [.. session.Cells];
-        for (int i = walk.Next(0); i < session.Count; i = walk.Next(i + 1))
+        foreach ((int page, int from, int to) in settled)
         {
-            if (!double.IsFinite(session.CellSum[i]))
+            ReadOnlySpan<double> sums = session.CellSum.Page(page);
+            ReadOnlySpan<double> there = charge.RunningAh.Page(page);
+            ReadOnlySpan<double> amperes = session.Current!.Page(page);
+            for (int i = from; i < to;)
             {
-                continue;
-            }
+                if (!double.IsFinite(sums[i]))
+                {
+                    i++;
+                    continue;
+                }
 
-            double there = charge.RunningAh[i];
-            double amperes = current[i];
-            int bin = Math.Min(bins - 1, (int)((there - low) / (high - low) * bins));
-            counts[bin]++;
-            charges[bin] += there;
-            currents[bin] += amperes;
-            for (int cell = 0; cell < volts.Length; cell++)
-            {
-                volts[cell][bin] += cells[cell][i] - (ohms is null ? 0 : amperes * ohms[cell]);
+                // Charge hardly moves from one sample to the next, so that many in a row fall into one bin.
+                int first = i;
+                int bin = BinOf(there[i]);
+                for (; i < to && double.IsFinite(sums[i]) && BinOf(there[i]) == bin; i++)
+                {
+                    counts[bin]++;
+                    charges[bin] += there[i];
+                    currents[bin] += amperes[i];
+                }
+
+                for (int cell = 0; cell < cells.Length; cell++)
+                {
+                    volts[cell][bin] = Add(volts[cell][bin], cells[cell].Page(page)[first..i], amperes[first..i], ohms is null ? 0 : ohms[cell]);
+                }
             }
         }
 
         int[] filled = [.. Enumerable.Range(0, bins).Where(bin => counts[bin] > 0)];
         double[] Means(double[] sums) => [.. filled.Select(bin => sums[bin] / counts[bin])];
         return new BinnedCurves(Means(charges), [.. volts.Select(Means)], Means(currents));
+
+        int BinOf(double ampereHours) => Math.Min(bins - 1, (int)((ampereHours - low) / (high - low) * bins));
     }
 
-    // After a change of current the slow part of the voltage drop builds up, and not alike in every cell.
-    private sealed class Settled(SessionSamples session, int sign, double settleSeconds)
+    // In the order of the samples, whichever stretch they came in.
+    private static double Add(double sum, ReadOnlySpan<double> volts, ReadOnlySpan<double> amperes, double ohms)
     {
-        private readonly SampleColumn _current = session.Current!;
-        private readonly SampleColumn _time = session.Time;
-        private readonly int _count = session.Count;
-        private readonly double _least = 0.2 * session.PeakAmperes;
-        private readonly double _change = 0.1 * session.PeakAmperes;
-        private double _since = double.NegativeInfinity;
-        private double _before = double.NaN;
-
-        /// <summary>The first sample from one on, asked for in order, at which current had flowed steadily for long enough; the sample count where there is none.</summary>
-        public int Next(int from)
+        for (int i = 0; i < volts.Length; i++)
         {
-            for (int i = from; i < _count; i++)
+            sum += volts[i] - (amperes[i] * ohms);
+        }
+
+        return sum;
+    }
+
+    // The stretches, each within one page, in which current had flowed in the main direction and steadily for long enough: after a
+    // change of current the slow part of the voltage drop builds up, and not alike in every cell.
+    private static List<(int Page, int From, int To)> Settled(SessionSamples session, int sign, double settleSeconds)
+    {
+        double least = 0.2 * session.PeakAmperes;
+        double change = 0.1 * session.PeakAmperes;
+        double since = double.NegativeInfinity;
+        double before = double.NaN;
+        var stretches = new List<(int Page, int From, int To)>();
+        for (int page = 0; page < session.Current!.Pages; page++)
+        {
+            ReadOnlySpan<double> current = session.Current.Page(page);
+            ReadOnlySpan<double> time = session.Time.Page(page);
+            int from = -1;
+            for (int i = 0; i < current.Length; i++)
             {
-                double now = _current[i];
-                if (!(Math.Abs(now - _before) <= _change))
+                double now = current[i];
+                if (!(Math.Abs(now - before) <= change))
                 {
-                    _since = _time[i];
+                    since = time[i];
                 }
 
-                _before = now;
-                if (now * sign >= _least && _time[i] - _since >= settleSeconds)
+                before = now;
+                if (now * sign >= least && time[i] - since >= settleSeconds)
                 {
-                    return i;
+                    from = from < 0 ? i : from;
+                }
+                else if (from >= 0)
+                {
+                    stretches.Add((page, from, i));
+                    from = -1;
                 }
             }
 
-            return _count;
+            if (from >= 0)
+            {
+                stretches.Add((page, from, current.Length));
+            }
         }
+
+        return stretches;
     }
 }

@@ -66,10 +66,11 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
         stream.Position = 0;
         long length = stream.Length;
         using var known = new CancellationTokenSource();
-        // The handle is taken here: asking the stream for it moves the stream, which is about to be read.
+        using var processors = new ProcessorUse();
+        // A thread of its own, as it waits at times: one that the reading shares would be missed there. The handle is taken here: asking the stream for it moves the stream, which is about to be read.
         SafeFileHandle? handle = length >= LargeBytes ? (stream as FileStream)?.SafeFileHandle : null;
         Task<(string Sha256, StoredFile? Stored)> identity = handle is not null
-            ? Task.Run(() => Look(Hash(handle), known))
+            ? Task.Factory.StartNew(() => Look(Hash(handle, processors), known), CancellationToken.None, TaskCreationOptions.LongRunning, TaskScheduler.Default)
             : Task.FromResult(Look(Convert.ToHexStringLower(SHA256.HashData(stream)), known));
         if (known.IsCancellationRequested)
         {
@@ -81,7 +82,7 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
         try
         {
             // A large file is read while its bytes are hashed, and no further once they turn out to be stored.
-            (read, badGuide) = settings.Guides.Read(stream, source, folder, settings.Read with { Unwanted = known.Token });
+            (read, badGuide) = settings.Guides.Read(stream, source, folder, settings.Read with { Processors = processors, Unwanted = known.Token });
         }
         catch (OperationCanceledException)
         {
@@ -150,7 +151,7 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
         return (sha256, stored);
     }
 
-    private static string Hash(SafeFileHandle file)
+    private static string Hash(SafeFileHandle file, ProcessorUse processors)
     {
         using var hash = IncrementalHash.CreateHash(HashAlgorithmName.SHA256);
         byte[] buffer = new byte[1 << 16];
@@ -158,6 +159,7 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
         for (int read; (read = RandomAccess.Read(file, buffer, at)) > 0; at += read)
         {
             hash.AppendData(buffer, 0, read);
+            processors.WaitForSpare();
         }
 
         return Convert.ToHexStringLower(hash.GetHashAndReset());

@@ -106,10 +106,10 @@ public static class BlockCodec
         return decimals;
     }
 
-    /// <summary>Restores the values of a block as binary fractions, NaN where there was no reading: each is divided by 10 to its decimals over a factor.</summary>
+    /// <summary>Restores the first values of a block as binary fractions, NaN where there was no reading: each is divided by 10 to its decimals over a factor.</summary>
     /// <param name="block">A block made by <see cref="Encode"/>.</param>
     /// <param name="factor">What the values are multiplied by.</param>
-    /// <param name="into">Receives them; at least as long as the block's count.</param>
+    /// <param name="into">Receives them, as many as it is long and the block holds.</param>
     /// <exception cref="InvalidDataException">The bytes are not a block: damaged, cut, or of a later version.</exception>
     public static void Decode(SampleBlock block, double factor, Span<double> into)
     {
@@ -117,17 +117,22 @@ public static class BlockCodec
         ReadOnlySpan<byte> plain = Plain(block, ref rented, out byte version, out int decimals);
         var values = new Packed(version, plain, block.Count);
         double divisor = PowersOfTen[decimals] / factor;
+        int rows = Math.Min(block.Count, into.Length);
 
         // A stretch at a time, which stays in the nearest cache.
         Span<long> near = stackalloc long[NearRows];
-        for (int row = 0; row < block.Count; row += NearRows)
+        for (int row = 0; row < rows; row += NearRows)
         {
-            Span<long> scaled = near[..Math.Min(NearRows, block.Count - row)];
+            Span<long> scaled = near[..Math.Min(NearRows, rows - row)];
             values.Next(scaled);
             ToDoubles(scaled, divisor, into[row..]);
         }
 
-        values.End();
+        if (rows == block.Count)
+        {
+            values.End();
+        }
+
         Return(rented);
     }
 

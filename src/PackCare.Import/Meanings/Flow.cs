@@ -26,9 +26,6 @@ internal sealed class Flow
     /// <summary>How far the counter went, in its unit, steps to a fresh start left out.</summary>
     internal double CounterPath { get; private set; }
 
-    /// <summary>Where the counter went, signed.</summary>
-    internal double CounterSum { get; private set; }
-
     /// <summary>Where the counter went, signed by the current's sign.</summary>
     internal double CounterBySign { get; private set; }
 
@@ -55,9 +52,6 @@ internal sealed class Flow
 
     /// <summary>The total time over all sessions, in seconds.</summary>
     internal double Seconds { get; private set; }
-
-    /// <summary>How far the mean cell voltage went in all, in volts.</summary>
-    internal double VoltagePath { get; private set; }
 
     /// <summary>Goes through the log once.</summary>
     /// <param name="axis">Time.</param>
@@ -105,78 +99,8 @@ internal sealed class Flow
 
                 State state = states[map.Segments[segment].Session] ??= new State();
                 int end = Math.Min(count, map.Segments[segment].End - row);
-                for (; i < end; i++)
-                {
-                    double now = amps[i];
-                    if (!(Math.Abs(now) <= largest))
-                    {
-                        continue;
-                    }
-
-                    if (now > threshold)
-                    {
-                        flow.Positive++;
-                    }
-                    else if (now < -threshold)
-                    {
-                        flow.Negative++;
-                    }
-
-                    double dt = time[i] - state.Time;
-                    if (!double.IsNaN(dt) && dt >= 0)
-                    {
-                        double mean = (now + state.Current) / 2;
-                        double coulombs = mean * dt;
-                        flow.Seconds += dt;
-                        flow.Integral += coulombs;
-                        flow.AbsoluteIntegral += Math.Abs(coulombs);
-                        if (!counter.IsEmpty && !double.IsNaN(counter[i]) && !double.IsNaN(state.Charge))
-                        {
-                            double counted = counter[i] - state.Charge;
-                            bool fresh = counter[i] == 0 && Math.Abs(state.Charge) > 0 && Math.Abs(counted) > 0;
-                            if (!fresh)
-                            {
-                                flow.CountedIntegral += Math.Abs(coulombs);
-                                flow.CounterPath += Math.Abs(counted);
-                                flow.CounterSum += counted;
-                                flow.CounterBySign += counted * Math.Sign(mean);
-                            }
-                        }
-
-                        double dv = volts[i] - state.Volts;
-                        double di = now - state.Current;
-                        if (!double.IsNaN(dv))
-                        {
-                            flow.VoltagePath += Math.Abs(dv);
-                            if (Math.Abs(di) > leastStep)
-                            {
-                                flow.StepProduct += dv * di;
-                                flow.StepProductSize += Math.Abs(dv * di);
-                                flow.StepSquare += di * di;
-                            }
-                            else if (now > threshold && state.Current > threshold)
-                            {
-                                flow.DriftWhilePositive += dv;
-                            }
-                            else if (now < -threshold && state.Current < -threshold)
-                            {
-                                flow.DriftWhileNegative += dv;
-                            }
-                        }
-                    }
-
-                    state.Time = time[i];
-                    state.Current = now;
-                    if (!double.IsNaN(volts[i]))
-                    {
-                        state.Volts = volts[i];
-                    }
-
-                    if (!counter.IsEmpty && !double.IsNaN(counter[i]))
-                    {
-                        state.Charge = counter[i];
-                    }
-                }
+                flow.Walk(state, time[i..end], amps[i..end], volts[i..end], counter.IsEmpty ? [] : counter[i..end], largest, threshold, leastStep);
+                i = end;
             }
 
             row += count;
@@ -190,6 +114,87 @@ internal sealed class Flow
             Rows into = next;
             return block < axis.Blocks.Count ? Task.Run(() => into.Read(axis, voltages, current, charge, block)) : Task.CompletedTask;
         }
+    }
+
+    // One stretch of a session. Sums are kept in locals: rows are many, and each would wait for the sum of the one before to reach memory and come back.
+    private void Walk(State state, ReadOnlySpan<double> time, ReadOnlySpan<double> amps, ReadOnlySpan<double> volts, ReadOnlySpan<double> counter, double largest, double threshold, double leastStep)
+    {
+        (double lastTime, double lastVolts, double lastAmps, double lastCharge) = (state.Time, state.Volts, state.Current, state.Charge);
+        double seconds = 0, integral = 0, absolute = 0, counted = 0, counterPath = 0, counterBySign = 0;
+        double product = 0, productSize = 0, square = 0, whilePositive = 0, whileNegative = 0;
+        int positive = 0;
+        int negative = 0;
+        for (int i = 0; i < time.Length; i++)
+        {
+            double now = amps[i];
+            if (!(Math.Abs(now) <= largest))
+            {
+                continue;
+            }
+
+            positive += now > threshold ? 1 : 0;
+            negative += now < -threshold ? 1 : 0;
+            double dt = time[i] - lastTime;
+            if (dt >= 0)
+            {
+                double mean = (now + lastAmps) / 2;
+                double coulombs = mean * dt;
+                seconds += dt;
+                integral += coulombs;
+                absolute += Math.Abs(coulombs);
+                if (!counter.IsEmpty)
+                {
+                    double step = counter[i] - lastCharge;
+                    bool fresh = counter[i] == 0 && Math.Abs(lastCharge) > 0 && Math.Abs(step) > 0;
+                    if (!double.IsNaN(step) && !fresh)
+                    {
+                        counted += Math.Abs(coulombs);
+                        counterPath += Math.Abs(step);
+                        counterBySign += mean > 0 ? step : mean < 0 ? -step : 0;
+                    }
+                }
+
+                double dv = volts[i] - lastVolts;
+                double di = now - lastAmps;
+                if (!double.IsNaN(dv))
+                {
+                    if (Math.Abs(di) > leastStep)
+                    {
+                        product += dv * di;
+                        productSize += Math.Abs(dv * di);
+                        square += di * di;
+                    }
+                    else if (now > threshold && lastAmps > threshold)
+                    {
+                        whilePositive += dv;
+                    }
+                    else if (now < -threshold && lastAmps < -threshold)
+                    {
+                        whileNegative += dv;
+                    }
+                }
+            }
+
+            lastTime = time[i];
+            lastAmps = now;
+            lastVolts = double.IsNaN(volts[i]) ? lastVolts : volts[i];
+            lastCharge = counter.IsEmpty || double.IsNaN(counter[i]) ? lastCharge : counter[i];
+        }
+
+        (state.Time, state.Volts, state.Current, state.Charge) = (lastTime, lastVolts, lastAmps, lastCharge);
+        Seconds += seconds;
+        Integral += integral;
+        AbsoluteIntegral += absolute;
+        CountedIntegral += counted;
+        CounterPath += counterPath;
+        CounterBySign += counterBySign;
+        StepProduct += product;
+        StepProductSize += productSize;
+        StepSquare += square;
+        DriftWhilePositive += whilePositive;
+        DriftWhileNegative += whileNegative;
+        Positive += positive;
+        Negative += negative;
     }
 
     /// <summary>One block of what is gone through.</summary>

@@ -93,9 +93,9 @@ internal sealed class FlowDirection
             int block = k * blocks / taken;
             int start = current.Values.Take(block).Sum(before => before.Count);
             int count = Math.Min(current.Values[block].Count, MostRows / taken);
-            double[] amps = LogColumns.Values(current, block, 1);
-            double[][] volts = [.. voltages.Select(role => LogColumns.Values(role, block, role.Factor))];
-            double[] words = mode is null ? [] : LogColumns.Values(mode, block, 1);
+            double[] amps = LogColumns.Values(current, block, 1, count);
+            double[][] volts = [.. voltages.Select(role => LogColumns.Values(role, block, role.Factor, count))];
+            double[] words = mode is null ? [] : LogColumns.Values(mode, block, 1, count);
             for (int i = 0; i < count; i++)
             {
                 while (start + i >= map.Segments[segment].End)

@@ -59,9 +59,12 @@ internal sealed class LogColumns
     }
 
     /// <summary>One block of a column of numbers, times a factor; NaN where there was no reading.</summary>
-    internal static double[] Values(ColumnRole role, int block, double factor)
+    internal static double[] Values(ColumnRole role, int block, double factor) => Values(role, block, factor, role.Values[block].Count);
+
+    /// <summary>The first rows of one block of a column of numbers, times a factor; NaN where there was no reading.</summary>
+    internal static double[] Values(ColumnRole role, int block, double factor, int rows)
     {
-        var values = new double[role.Values[block].Count];
+        var values = new double[rows];
         Read(role.Values[block], factor, values);
         return values;
     }

@@ -99,10 +99,12 @@ internal static class FrameFinder
     {
         problem = null;
         byte mark = (byte)dialect.DecimalMark;
+        var looks = new ColumnShape[rows.Count][];
         var values = new int[rows.Count];
         for (int r = 0; r < rows.Count; r++)
         {
-            values[r] = rows[r].IsComment ? 0 : rows[r].Fields.Count(field => ShapeOf(field, mark) is ColumnShape.Number or ColumnShape.Time or ColumnShape.List);
+            looks[r] = rows[r].IsComment ? [] : Array.ConvertAll(rows[r].Fields, field => ShapeOf(field, mark));
+            values[r] = looks[r].Count(look => look is ColumnShape.Number or ColumnShape.Time or ColumnShape.List);
         }
 
         int width = rows.Select((row, r) => (row, r))
@@ -118,7 +120,7 @@ internal static class FrameFinder
             return null;
         }
 
-        ColumnShape[] shapes = Shapes(rows, values, width, mark);
+        ColumnShape[] shapes = Shapes(looks, values, width);
         int key = Array.FindIndex(shapes, shape => shape is ColumnShape.Time);
         int firstNumber = Array.FindIndex(shapes, shape => shape is ColumnShape.Number);
         if (key < 0 || (firstNumber >= 0 && firstNumber < key))
@@ -135,7 +137,7 @@ internal static class FrameFinder
         int first = -1;
         for (int r = 0; r < rows.Count; r++)
         {
-            if (values[r] >= 2 && rows[r].Fields.Length == width && ShapeOf(rows[r].Fields[key], mark) is ColumnShape.Number or ColumnShape.Time && !NumbersColumns(rows, values, r))
+            if (values[r] >= 2 && rows[r].Fields.Length == width && looks[r][key] is ColumnShape.Number or ColumnShape.Time && !NumbersColumns(rows, values, r))
             {
                 first = r;
                 break;
@@ -201,21 +203,21 @@ internal static class FrameFinder
     // The unit behind most values of a column; a value without it, or with another, is then no value of that column.
     private static string? CommonUnit(IReadOnlyList<HeadRow> rows, int first, int width, int column)
     {
-        List<string> fields = [.. FieldsOf(rows, first, width, column).Select(field => field.Trim()).Where(field => field.Any(char.IsAsciiDigit))];
+        List<string> fields = [.. FieldsOf(rows, first, width, column).Select(field => field.Trim()).Where(field => field.AsSpan().ContainsAnyInRange('0', '9'))];
         var units = fields.Select(field => UnitSuffix.TrySplit(field, out _, out string unit) ? unit : null).Where(unit => unit is not null).GroupBy(unit => unit).MaxBy(group => group.Count());
         return units is not null && units.Count() * 2 > fields.Count ? units.Key : null;
     }
 
-    private static ColumnShape[] Shapes(IReadOnlyList<HeadRow> rows, int[] values, int width, byte mark)
+    private static ColumnShape[] Shapes(ColumnShape[][] looks, int[] values, int width)
     {
         var counts = new int[width, 5];
-        for (int r = 0; r < rows.Count; r++)
+        for (int r = 0; r < looks.Length; r++)
         {
-            if (values[r] >= 2 && rows[r].Fields.Length == width)
+            if (values[r] >= 2 && looks[r].Length == width)
             {
                 for (int c = 0; c < width; c++)
                 {
-                    counts[c, (int)ShapeOf(rows[r].Fields[c], mark)]++;
+                    counts[c, (int)looks[r][c]]++;
                 }
             }
         }

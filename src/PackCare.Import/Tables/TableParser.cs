@@ -136,24 +136,37 @@ internal sealed class TableParser
 
         using Stream stream = _text.Open(_frame.FirstOffset);
         var reader = new PlainReader(stream, (byte)_dialect.Delimiter, (byte)_dialect.DecimalMark, _frame.Width, _frame.FirstLine, Expect);
-        while (reader.Next() is { } rows)
+        _options.Processors?.TakeAll();
+        try
         {
-            _options.Unwanted.ThrowIfCancellationRequested();
-            int count = _columns[_frame.KeyColumn].AcceptRows(rows, rows.Count, _frame.HasQuotes, isKey: true);
-            AcceptOthers(rows, count);
-            foreach (int line in rows.Lines[..count])
+            while (reader.Next() is { } rows)
             {
-                CountRow(line);
-                _lastRecordLine = line;
+                _options.Unwanted.ThrowIfCancellationRequested();
+                TakePlainRows(rows);
             }
-
-            if (count < rows.Count)
-            {
-                rows.StopAt(count);
-            }
+        }
+        finally
+        {
+            _options.Processors?.LeaveOne();
         }
 
         return (reader.Offset, reader.NextLine - 1);
+    }
+
+    private void TakePlainRows(PlainRows rows)
+    {
+        int count = _columns[_frame.KeyColumn].AcceptRows(rows, rows.Count, _frame.HasQuotes, isKey: true);
+        AcceptOthers(rows, count);
+        foreach (int line in rows.Lines[..count])
+        {
+            CountRow(line);
+            _lastRecordLine = line;
+        }
+
+        if (count < rows.Count)
+        {
+            rows.StopAt(count);
+        }
     }
 
     private void Expect(PlainRows rows)
