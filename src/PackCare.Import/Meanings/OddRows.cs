@@ -86,7 +86,7 @@ internal static class OddRows
             {
                 LogColumns.Read(pack!.Values[b], pack.Factor, gaps);
                 TakeOff(gaps.AsSpan(0, count), volts);
-                FindOff(gaps.AsSpan(0, count), start, map, odd.Packs);
+                FindOff(gaps.AsSpan(0, count), volts, start, map, odd.Packs);
             }
 
             for (int c = 0; c < cells.Count; c++)
@@ -117,8 +117,9 @@ internal static class OddRows
         }
     }
 
-    private static void FindOff(ReadOnlySpan<double> gaps, int start, SessionMap map, List<(int Row, string Found)> odd)
+    private static void FindOff(ReadOnlySpan<double> gaps, double[][] volts, int start, SessionMap map, List<(int Row, string Found)> odd)
     {
+        int count = gaps.Length;
         for (int i = 0; i < gaps.Length; i++)
         {
             // Only a row that differs from the one before it or after it is looked at.
@@ -135,10 +136,23 @@ internal static class OddRows
             after = start + i + 1 < segment.End ? after : double.NaN;
             double usual = double.IsNaN(before) ? after : double.IsNaN(after) ? before : (before + after) / 2;
             double limit = MostGapStep + (double.IsNaN(before - after) ? 0 : 2 * Math.Abs(before - after));
-            if (Math.Abs(gaps[i] - usual) > limit)
+            if (Math.Abs(gaps[i] - usual) > limit && !LeadsTakeIt(gaps[i] - usual, i))
             {
                 odd.Add((start + i, string.Create(CultureInfo.InvariantCulture, $"a pack voltage that is {gaps[i] * 1000:0} mV off the sum of the cells, where the rows beside it are {usual * 1000:0} mV off")));
             }
+        }
+
+        // A load that one sample alone has seen: the cells give way to it as well, and by more than the leads do.
+        bool LeadsTakeIt(double off, int row)
+        {
+            double went = 0;
+            foreach (double[] cell in volts)
+            {
+                double beside = row > 0 && row + 1 < count ? (cell[row - 1] + cell[row + 1]) / 2 : row > 0 ? cell[row - 1] : cell[row + 1];
+                went += cell[row] - beside;
+            }
+
+            return Math.Sign(went) == Math.Sign(off) && Math.Abs(went) > 2 * Math.Abs(off);
         }
     }
 
