@@ -7,21 +7,21 @@ namespace PackCare.Bench;
 internal static class Stopwatcher
 {
     /// <summary>Runs it once to a fresh output file.</summary>
-    public static Measurement Run(Contestant contestant, string input, string output)
+    public static Measurement Run(Contestant contestant, string input, string output, bool watchMemory)
     {
         foreach (string old in OutputFiles(output))
         {
             File.Delete(old);
         }
 
-        return Run(contestant.Command, contestant.Arguments(input, output)) with { OutputBytes = OutputFiles(output).Sum(file => new FileInfo(file).Length) };
+        return Run(contestant.Command, contestant.Arguments(input, output), watchMemory) with { OutputBytes = OutputFiles(output).Sum(file => new FileInfo(file).Length) };
     }
 
     /// <summary>Runs a program once to its end; its output is not looked at.</summary>
     /// <exception cref="InvalidOperationException">It did not start, or ended with an exit code other than 0.</exception>
-    public static Measurement Run(string command, IReadOnlyList<string> arguments)
+    public static Measurement Run(string command, IReadOnlyList<string> arguments, bool watchMemory = true)
     {
-        Timing timing = Time(command, arguments);
+        Timing timing = Time(command, arguments, watchMemory);
         return new Measurement(timing.Seconds, timing.PeakMegabytes, 0);
     }
 

@@ -75,7 +75,18 @@ internal sealed record RestSpan(int StartEnd, int EndStart, double? StartSeconds
 
     private static double? MeanOf(SampleColumn values, int from, int to)
     {
-        double[] finite = [.. Enumerable.Range(from, to - from).Select(i => values[i]).Where(double.IsFinite)];
-        return finite.Length == 0 ? null : finite.Average();
+        double sum = 0;
+        int count = 0;
+        for (int i = from; i < to; i++)
+        {
+            double value = values[i];
+            if (double.IsFinite(value))
+            {
+                sum += value;
+                count++;
+            }
+        }
+
+        return count == 0 ? null : sum / count;
     }
 }

@@ -1,3 +1,5 @@
+using System.Buffers;
+
 namespace PackCare.Core.Samples;
 
 /// <summary>Collects the values of one channel and compresses them a block at a time, so that memory stays flat however long the log is.</summary>
@@ -107,7 +109,17 @@ public sealed class ChannelWriter(ChannelKey key, PackedBudget? budget = null)
     public Channel ToChannel()
     {
         Flush();
+        GiveBack();
         return new Channel(key, _blocks);
+    }
+
+    private void GiveBack()
+    {
+        if (_pending.Length > 0)
+        {
+            ArrayPool<long>.Shared.Return(_pending);
+            _pending = [];
+        }
     }
 
     // Makes a block of readings as they are, if no others wait for theirs.
@@ -166,7 +178,10 @@ public sealed class ChannelWriter(ChannelKey key, PackedBudget? budget = null)
     {
         if (_count + more > _pending.Length)
         {
-            Array.Resize(ref _pending, Math.Clamp(Math.Max(_pending.Length * 4, _count + more), FirstRows, Channel.BlockRows));
+            long[] larger = ArrayPool<long>.Shared.Rent(Math.Clamp(Math.Max(_pending.Length * 4, _count + more), FirstRows, Channel.BlockRows));
+            _pending.AsSpan(0, _count).CopyTo(larger);
+            GiveBack();
+            _pending = larger;
         }
     }
 

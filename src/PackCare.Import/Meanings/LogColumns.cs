@@ -69,8 +69,8 @@ internal sealed class LogColumns
         return values;
     }
 
-    /// <summary>One block as numbers times a factor; NaN where there was no reading.</summary>
-    internal static void Read(SampleBlock block, double factor, double[] into) => BlockCodec.Decode(block, factor, into);
+    /// <summary>One block as numbers times a factor, as many of them as are asked for; NaN where there was no reading.</summary>
+    internal static void Read(SampleBlock block, double factor, Span<double> into) => BlockCodec.Decode(block, factor, into);
 
     /// <summary>The first row, from 0, whose value answers a question; null if none does.</summary>
     internal static int? FirstRow(ColumnRole role, double factor, Func<double, bool> question)

@@ -80,22 +80,22 @@ internal readonly record struct SumMatch(double Ratio, double Nearest, double Us
 
     private static Part Compare(ColumnRole role, double factor, IReadOnlyList<ColumnRole> cells, int block, Span<double> off, Span<double> apart)
     {
-        int count = role.Values[block].Count;
+        int count = Math.Min(role.Values[block].Count, off.Length);
         double[] pack = ArrayPool<double>.Shared.Rent(count);
         double[] cell = ArrayPool<double>.Shared.Rent(count);
         double[] sums = ArrayPool<double>.Shared.Rent(count);
-        LogColumns.Read(role.Values[block], factor, pack);
+        LogColumns.Read(role.Values[block], factor, pack.AsSpan(0, count));
         Span<double> total = sums.AsSpan(0, count);
         total.Clear();
         foreach (ColumnRole one in cells)
         {
-            LogColumns.Read(one.Values[block], one.Factor, cell);
+            LogColumns.Read(one.Values[block], one.Factor, cell.AsSpan(0, count));
             RowMath.Add(total, cell);
         }
 
         var part = new Part(0, 0, 0, double.PositiveInfinity, double.NegativeInfinity);
         int rows = 0;
-        for (int i = 0; i < Math.Min(total.Length, off.Length); i++)
+        for (int i = 0; i < count; i++)
         {
             if (total[i] > LeastSum && double.IsFinite(pack[i]))
             {

@@ -58,17 +58,38 @@ internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
 
     private static bool IsEmpty(Channel channel)
     {
+        // Nearly always the first readings tell.
+        Span<double> first = stackalloc double[16];
         foreach (SampleBlock block in channel.Blocks)
         {
-            long[] scaled = new long[block.Count];
-            BlockCodec.Decode(block, scaled);
-            if (scaled.AsSpan().IndexOfAnyExcept(BlockCodec.Missing) >= 0)
+            BlockCodec.Decode(block, 1, first);
+            if (AnyNumber(first[..Math.Min(block.Count, first.Length)]))
+            {
+                return false;
+            }
+
+            double[] all = new double[block.Count];
+            BlockCodec.Decode(block, 1, all);
+            if (AnyNumber(all))
             {
                 return false;
             }
         }
 
         return true;
+    }
+
+    private static bool AnyNumber(ReadOnlySpan<double> values)
+    {
+        foreach (double value in values)
+        {
+            if (!double.IsNaN(value))
+            {
+                return true;
+            }
+        }
+
+        return false;
     }
 
     private Channel?[] EmitValues(ChannelKey key, ColumnRole role)

@@ -12,6 +12,7 @@ namespace PackCare.Import.Tables;
 internal sealed class RawValues(PackedBudget? budget)
 {
     private const int FirstRows = 256;
+    private const int ShortRows = 4096;
     private const int MostPending = 3;
 
     private readonly List<Task<(SampleBlock Block, NumberProfile Profile)>> _blocks = [];
@@ -169,7 +170,8 @@ internal sealed class RawValues(PackedBudget? budget)
 
     private void Grow()
     {
-        long[] larger = _pending.Length * 4 >= Channel.BlockRows ? ArrayPool<long>.Shared.Rent(Channel.BlockRows) : new long[_pending.Length * 4];
+        // Beyond what a short log needs, room for a block at once: in between it would only be copied again.
+        long[] larger = _pending.Length < ShortRows ? new long[ShortRows] : ArrayPool<long>.Shared.Rent(Channel.BlockRows);
         _pending.AsSpan(0, _count).CopyTo(larger);
         _pending = larger;
     }

@@ -79,8 +79,8 @@ internal sealed class SampleBlocks(SqliteConnection connection) : IDisposable
 
     public void Add(long sessionId, ChannelKey key, int ordinal, SampleBlock block)
     {
-        byte[] encoded = block.Encoded.ToArray();
-        _block.Run(sessionId, (long)key.Kind, key.Index, ordinal, block.Count, encoded, Checksum(sessionId, key, ordinal, block.Count, encoded));
+        ReadOnlyMemory<byte> encoded = block.Encoded;
+        _block.Run(sessionId, (long)key.Kind, key.Index, ordinal, block.Count, encoded, Checksum(sessionId, key, ordinal, block.Count, encoded.Span));
     }
 
     public void Dispose() => _block.Dispose();
