@@ -72,8 +72,9 @@ internal sealed class Flow
         int segment = 0;
         int row = 0;
         int longest = axis.Blocks.Count == 0 ? 0 : axis.Blocks.Max(block => block.Count);
-        var next = new Rows(longest, charge is not null);
-        var spare = axis.Blocks.Count > 1 ? new Rows(longest, charge is not null) : next;
+        using var one = new Rows(longest, charge is not null);
+        using var other = new Rows(axis.Blocks.Count > 1 ? longest : 0, charge is not null);
+        (Rows next, Rows spare) = (one, axis.Blocks.Count > 1 ? other : one);
         Task reading = Task.CompletedTask;
         if (axis.Blocks.Count > 0)
         {
@@ -198,17 +199,29 @@ internal sealed class Flow
     }
 
     /// <summary>One block of what is gone through.</summary>
-    private sealed class Rows(int longest, bool counts)
+    private sealed class Rows(int longest, bool counts) : IDisposable
     {
-        private readonly double[] _one = new double[longest];
+        private readonly RowBuffer _time = new(longest);
+        private readonly RowBuffer _amps = new(longest);
+        private readonly RowBuffer _volts = new(longest);
+        private readonly RowBuffer _counter = new(counts ? longest : 0);
+        private readonly RowBuffer _cell = new(longest);
 
-        internal double[] Time { get; } = new double[longest];
+        internal double[] Time => _time.Values;
 
-        internal double[] Amps { get; } = new double[longest];
+        internal double[] Amps => _amps.Values;
 
-        internal double[] Volts { get; } = new double[longest];
+        internal double[] Volts => _volts.Values;
 
-        internal double[] Counter { get; } = new double[counts ? longest : 0];
+        internal double[] Counter => _counter.Values;
+
+        public void Dispose()
+        {
+            foreach (RowBuffer buffer in (ReadOnlySpan<RowBuffer>)[_time, _amps, _volts, _counter, _cell])
+            {
+                buffer.Dispose();
+            }
+        }
 
         internal void Read(TimeAxis axis, IReadOnlyList<ColumnRole> voltages, ColumnRole current, ColumnRole? charge, int block)
         {
@@ -223,8 +236,8 @@ internal sealed class Flow
             mean.Clear();
             foreach (ColumnRole role in voltages)
             {
-                LogColumns.Read(role.Values[block], role.Factor / voltages.Count, _one);
-                RowMath.Add(mean, _one);
+                LogColumns.Read(role.Values[block], role.Factor / voltages.Count, _cell.Values);
+                RowMath.Add(mean, _cell.Values);
             }
         }
     }

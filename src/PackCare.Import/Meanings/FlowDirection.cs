@@ -88,6 +88,7 @@ internal sealed class FlowDirection
         int against = 0;
         int segment = 0;
         double[] cells = new double[voltages.Count];
+        _rows.Capacity = Math.Min(MostRows, current.Values.Sum(block => block.Count));
         for (int k = 0; k < taken; k++)
         {
             int block = k * blocks / taken;
@@ -120,20 +121,31 @@ internal sealed class FlowDirection
 
         // In the row of a change the mode may be that of before.
         Modes = with >= 2 && with >= 9 * against ? 1 : against >= 2 && against >= 9 * with ? -1 : 0;
-        if (map.Count > 1)
+        for (int i = 1; i < _rows.Count; i++)
         {
-            // Packs in turn: each has its own course. Rows of one session keep their order.
-            List<Row> sorted = [.. _rows.OrderBy(row => row.Session)];
-            _rows.Clear();
-            _rows.AddRange(sorted);
+            if (_rows[i].Session < _rows[i - 1].Session)
+            {
+                // Packs in turn: each has its own course. Rows of one session keep their order.
+                List<Row> sorted = [.. _rows.OrderBy(row => row.Session)];
+                _rows.Clear();
+                _rows.AddRange(sorted);
+                break;
+            }
         }
     }
 
     // Without the few rows, if any, that are beyond three times all others.
     private double LargestButFew()
     {
-        double[] sizes = [.. _rows.Select(row => Math.Abs(row.Amps))];
-        double most = sizes.Max();
+        using var buffer = new RowBuffer(_rows.Count);
+        Span<double> sizes = buffer.Values.AsSpan(0, _rows.Count);
+        double most = 0;
+        for (int i = 0; i < sizes.Length; i++)
+        {
+            sizes[i] = Math.Abs(_rows[i].Amps);
+            most = Math.Max(most, sizes[i]);
+        }
+
         double usual = Selection.At(sizes, Math.Max(0, sizes.Length - 3));
         return usual > 0 && most > 3 * usual ? usual : most;
     }
@@ -141,19 +153,20 @@ internal sealed class FlowDirection
     // Standard deviation of one reading, from how three in a row bend while the current stays.
     private double Noise()
     {
-        var bends = new List<double>();
+        using var buffer = new RowBuffer(_rows.Count);
+        int bends = 0;
         for (int i = 2; i < _rows.Count; i++)
         {
             (Row a, Row b, Row c) = (_rows[i - 2], _rows[i - 1], _rows[i]);
             double bend = a.Volts - (2 * b.Volts) + c.Volts;
             if (a.Session == c.Session && Math.Abs(a.Amps - b.Amps) + Math.Abs(c.Amps - b.Amps) <= 0.02 * _largest && double.IsFinite(bend))
             {
-                bends.Add(Math.Abs(bend));
+                buffer.Values[bends++] = Math.Abs(bend);
             }
         }
 
         const double NormalMedian = 0.6745;
-        return bends.Count < 3 ? 0 : Selection.At(System.Runtime.InteropServices.CollectionsMarshal.AsSpan(bends), bends.Count / 2) / (NormalMedian * Math.Sqrt(6));
+        return bends < 3 ? 0 : Selection.At(buffer.Values.AsSpan(0, bends), bends / 2) / (NormalMedian * Math.Sqrt(6));
     }
 
     // Volts for an ampere, of the steps that say what most do; 0 where none do.
@@ -256,14 +269,23 @@ internal sealed class FlowDirection
 
     private void FromHold()
     {
-        double[] highest = [.. _rows.Where(row => Flows(row) && double.IsFinite(row.Volts)).Select(row => row.Volts)];
-        if (highest.Length < LeastRows)
+        using var buffer = new RowBuffer(_rows.Count);
+        int flowing = 0;
+        foreach (Row row in _rows)
+        {
+            if (Flows(row) && double.IsFinite(row.Volts))
+            {
+                buffer.Values[flowing++] = row.Volts;
+            }
+        }
+
+        if (flowing < LeastRows)
         {
             return;
         }
 
         // Under a smaller load the cells go up; held, they stay where they were when the current was at its largest.
-        double top = Selection.At(highest, highest.Length - 1 - (highest.Length / 50));
+        double top = Selection.At(buffer.Values.AsSpan(0, flowing), flowing - 1 - (flowing / 50));
         double near = 0.003 + _digit + (3 * _noise);
         List<Row> held = [.. _rows.Where(row => Flows(row) && row.Volts >= top - near)];
         int third = held.Count / 3;

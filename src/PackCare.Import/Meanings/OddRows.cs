@@ -70,8 +70,10 @@ internal static class OddRows
         }
 
         int longest = cells[0].Values.Max(block => block.Count);
-        double[][] volts = [.. cells.Select(_ => new double[longest])];
-        double[] gaps = new double[sums ? longest : 0];
+        RowBuffer[] buffers = [.. cells.Select(_ => new RowBuffer(longest))];
+        using var difference = new RowBuffer(sums ? longest : 0);
+        double[][] volts = [.. buffers.Select(buffer => buffer.Values)];
+        double[] gaps = difference.Values;
         double[] median = new double[cells.Count];
         int start = 0;
         for (int b = 0; b < cells[0].Values.Count; b++)
@@ -106,6 +108,7 @@ internal static class OddRows
             start += count;
         }
 
+        Array.ForEach(buffers, buffer => buffer.Dispose());
         return odd;
     }
 
@@ -165,7 +168,8 @@ internal static class OddRows
             return rows;
         }
 
-        double[] values = new double[role.Values.Max(block => block.Count)];
+        using var buffer = new RowBuffer(role.Values.Max(block => block.Count));
+        double[] values = buffer.Values;
         double[] median = new double[cells.Count];
         int start = 0;
         for (int b = 0; b < role.Values.Count; b++)

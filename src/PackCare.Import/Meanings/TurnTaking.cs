@@ -59,7 +59,7 @@ internal static class TurnTaking
             return;
         }
 
-        double[]? amperes = columns.Single(ColumnMeaning.Current) is { } current ? LogColumns.Values(current, 0, 1) : null;
+        double[]? amperes = columns.Single(ColumnMeaning.Current) is { } current ? LogColumns.Values(current, 0, 1, volts.Length) : null;
         int[] sessions = Sessions(map, volts.Length);
         double ohms = amperes is null ? 0 : Slope(volts, amperes, sessions);
         foreach (ColumnRole label in Unexplained(columns))
@@ -163,13 +163,13 @@ internal static class TurnTaking
 
     private static double[] Mean(List<ColumnRole> voltages)
     {
-        double[] mean = voltages.Count == 0 ? [] : LogColumns.Values(voltages[0], 0, voltages[0].Factor / voltages.Count);
-        foreach (ColumnRole voltage in voltages.Skip(1))
+        double[] mean = new double[voltages.Count == 0 ? 0 : Math.Min(MostRows, voltages[0].Values[0].Count)];
+        foreach (ColumnRole voltage in voltages)
         {
-            RowMath.Add(mean, LogColumns.Values(voltage, 0, voltage.Factor / voltages.Count));
+            RowMath.Add(mean, LogColumns.Values(voltage, 0, voltage.Factor / voltages.Count, mean.Length));
         }
 
-        return mean.Length > MostRows ? mean[..MostRows] : mean;
+        return mean;
     }
 
     /// <summary>How often a value differs from the one before it.</summary>

@@ -52,8 +52,10 @@ internal static class ModeCutter
         int segment = 0;
         int row = 0;
         int longest = axis.Blocks.Max(block => block.Count);
-        double[] seconds = new double[longest];
-        double[] amperes = new double[longest];
+        using var times = new RowBuffer(longest);
+        using var currents = new RowBuffer(longest);
+        double[] seconds = times.Values;
+        double[] amperes = currents.Values;
         for (int b = 0; b < axis.Blocks.Count; b++)
         {
             axis.Seconds(b, seconds);

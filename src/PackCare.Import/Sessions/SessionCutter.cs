@@ -45,8 +45,10 @@ internal static class SessionCutter
         int row = 0;
         bool byTimeOnly = !hasLabels && !hasNumbers && !hasRestarts;
         int longest = axis.Blocks.Max(block => block.Count);
-        double[] buffer = new double[longest];
-        double[] nextBuffer = new double[axis.Blocks.Count > 1 ? longest : 0];
+        using var one = new RowBuffer(longest);
+        using var other = new RowBuffer(axis.Blocks.Count > 1 ? longest : 0);
+        double[] buffer = one.Values;
+        double[] nextBuffer = other.Values;
         axis.Seconds(0, buffer);
         for (int b = 0; b < axis.Blocks.Count; b++)
         {
