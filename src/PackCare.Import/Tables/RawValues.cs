@@ -13,7 +13,7 @@ internal sealed class RawValues(PackedBudget? budget)
 {
     private const int FirstRows = 256;
     private const int ShortRows = 4096;
-    private const int MostPending = 3;
+    private const int MostPending = 1;
 
     private readonly List<Task<(SampleBlock Block, NumberProfile Profile)>> _blocks = [];
     private long[] _pending = new long[FirstRows];
@@ -79,6 +79,25 @@ internal sealed class RawValues(PackedBudget? budget)
         }
 
         return true;
+    }
+
+    /// <summary>Appends whole numbers, each one more than the one before, to others without decimals.</summary>
+    /// <param name="first">The first of them.</param>
+    /// <param name="count">How many.</param>
+    internal void AppendRun(long first, int count)
+    {
+        while (count > 0)
+        {
+            Span<long> room = Room(count);
+            for (int i = 0; i < room.Length; i++)
+            {
+                room[i] = first + i;
+            }
+
+            first += room.Length;
+            count -= room.Length;
+            Advance(room.Length);
+        }
     }
 
     /// <summary>Appends "no reading".</summary>

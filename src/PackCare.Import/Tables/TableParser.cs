@@ -157,10 +157,22 @@ internal sealed class TableParser
     {
         int count = _columns[_frame.KeyColumn].AcceptRows(rows, rows.Count, _frame.HasQuotes, isKey: true);
         AcceptOthers(rows, count);
-        foreach (int line in rows.Lines[..count])
+        ReadOnlySpan<int> lines = rows.Lines[..count];
+        if (count > 0 && lines[^1] - lines[0] == count - 1)
         {
-            CountRow(line);
-            _lastRecordLine = line;
+            // Without a line in between, as nearly always.
+            CountRow(lines[0]);
+            _lines.AppendRun(lines[0] + 1, count - 1);
+            _rows += count - 1;
+            _lastRecordLine = lines[^1];
+        }
+        else
+        {
+            foreach (int line in lines)
+            {
+                CountRow(line);
+                _lastRecordLine = line;
+            }
         }
 
         if (count < rows.Count)
