@@ -99,11 +99,13 @@ internal static class FrameFinder
     {
         problem = null;
         byte mark = (byte)dialect.DecimalMark;
+        // What is no plain number takes long to tell, and comes again and again.
+        var known = new Dictionary<string, ColumnShape>(StringComparer.Ordinal);
         var looks = new ColumnShape[rows.Count][];
         var values = new int[rows.Count];
         for (int r = 0; r < rows.Count; r++)
         {
-            looks[r] = rows[r].IsComment ? [] : Array.ConvertAll(rows[r].Fields, field => ShapeOf(field, mark));
+            looks[r] = rows[r].IsComment ? [] : Array.ConvertAll(rows[r].Fields, field => ShapeOf(field, mark, known));
             values[r] = looks[r].Count(look => look is ColumnShape.Number or ColumnShape.Time or ColumnShape.List);
         }
 
@@ -166,7 +168,9 @@ internal static class FrameFinder
         Refusals.Refuse("no-table", null, null, $"no rows of numbers between {dialect.DelimiterName}", "export the log as a table with one row a sample");
 
     /// <summary>What one field looks like under a decimal mark.</summary>
-    internal static ColumnShape ShapeOf(string field, byte mark)
+    internal static ColumnShape ShapeOf(string field, byte mark) => ShapeOf(field, mark, known: null);
+
+    private static ColumnShape ShapeOf(string field, byte mark, Dictionary<string, ColumnShape>? known)
     {
         Span<byte> bytes = stackalloc byte[3 * Math.Min(field.Length, MostChars)];
         if (field.Length > MostChars || !Encoding.UTF8.TryGetBytes(field, bytes, out int length))
@@ -180,15 +184,25 @@ internal static class FrameFinder
         }
 
         NumberShape number = NumberLexer.Read(bytes[..length], mark, out _, out _);
-        return number switch
+        if (number != NumberShape.None)
         {
-            NumberShape.Missing => ColumnShape.Empty,
-            NumberShape.None when UnitSuffix.TrySplit(field, out string bare, out _) && IsNumber(bare, mark) => ColumnShape.Number,
-            NumberShape.None => TimeLexer.TryRead(bytes[..length], out _) ? ColumnShape.Time
-                : field.Length > 0 && (char.IsAsciiDigit(field[0]) || field[0] is '[' or '(' or '{' or '<' or ' ' or '-') && ListColumn.FormOf(field, mark) is not null ? ColumnShape.List : ColumnShape.Text,
-            _ => ColumnShape.Number,
-        };
+            return number == NumberShape.Missing ? ColumnShape.Empty : ColumnShape.Number;
+        }
+
+        if (known is null || !known.TryGetValue(field, out ColumnShape shape))
+        {
+            shape = ShapeOfOther(field, bytes[..length], mark);
+            known?.Add(field, shape);
+        }
+
+        return shape;
     }
+
+    private static ColumnShape ShapeOfOther(string field, ReadOnlySpan<byte> bytes, byte mark) =>
+        UnitSuffix.TrySplit(field, out string bare, out _) && IsNumber(bare, mark) ? ColumnShape.Number
+        : TimeLexer.TryRead(bytes, out _) ? ColumnShape.Time
+        : field.Length > 0 && (char.IsAsciiDigit(field[0]) || field[0] is '[' or '(' or '{' or '<' or ' ' or '-') && ListColumn.FormOf(field, mark) is not null ? ColumnShape.List
+        : ColumnShape.Text;
 
     private static bool IsNumber(string text, byte mark)
     {

@@ -215,6 +215,11 @@ internal static class TextProbe
             }
 
             ReadOnlySpan<byte> fresh = chunk.AsSpan(kept, read);
+            if (kept == 0 && scan.TryTakePlain(fresh))
+            {
+                continue;
+            }
+
             scan.Count(fresh);
             kept = scan.Validate(chunk.AsSpan(0, kept + read), chunk);
         }
@@ -247,6 +252,21 @@ internal static class TextProbe
         internal bool EndsWithLineEnd => _last is (byte)'\n' or (byte)'\r';
 
         internal int Lines => Length == 0 ? 0 : _breaks + (EndsWithLineEnd ? 0 : 1);
+
+        /// <summary>Counts and validates bytes that hold nothing out of the ordinary; false, with nothing counted, where they do.</summary>
+        internal bool TryTakePlain(ReadOnlySpan<byte> span)
+        {
+            if (!PlainText.Is(span, out int feeds, out int returns))
+            {
+                return false;
+            }
+
+            _breaks += Breaks(span, feeds, returns, ref _lastWasReturn);
+            _validatedBreaks += FirstInvalidLine != 0 ? 0 : Breaks(span, feeds, returns, ref _validatedReturn);
+            Length += span.Length;
+            _last = span[^1];
+            return true;
+        }
 
         internal void Count(ReadOnlySpan<byte> span)
         {
@@ -340,20 +360,16 @@ internal static class TextProbe
             }
         }
 
-        private static int Breaks(ReadOnlySpan<byte> span, ref bool lastWasReturn)
-        {
-            if (span.IsEmpty)
-            {
-                return 0;
-            }
+        private static int Breaks(ReadOnlySpan<byte> span, ref bool lastWasReturn) =>
+            span.IsEmpty ? 0 : Breaks(span, span.Count((byte)'\n'), span.Count((byte)'\r'), ref lastWasReturn);
 
-            int feeds = span.Count((byte)'\n');
+        private static int Breaks(ReadOnlySpan<byte> span, int feeds, int returns, ref bool lastWasReturn)
+        {
             if (feeds > 0 && lastWasReturn && span[0] == '\n')
             {
                 feeds--;
             }
 
-            int returns = span.Count((byte)'\r');
             if (returns > 0)
             {
                 feeds -= span.Count("\r\n"u8);
