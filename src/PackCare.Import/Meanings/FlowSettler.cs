@@ -80,14 +80,18 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
             return;
         }
 
+        // What tells the sign has nothing to do with units, so it is looked for meanwhile.
+        ColumnRole? mode = current.HasProvedSign ? null : columns.Single(ColumnMeaning.Mode);
+        Task<FlowDirection> direction = Task.Run(() => FlowDirection.Of(map, _voltages, current, mode));
         Flow flow = Flow.Measure(axis, map, _voltages, current, charge);
         SettleUnits(current, charge, flow);
+        FlowDirection told = direction.GetAwaiter().GetResult();
         if (columns.IsRefused)
         {
             return;
         }
 
-        SettleSign(current, charge, flow);
+        SettleSign(current, charge, flow, told);
         if (!columns.IsRefused)
         {
             SettleEnergy(current);
@@ -895,10 +899,9 @@ internal sealed class FlowSettler(LogColumns columns, TimeAxis axis, SessionMap 
 
     private static double Drift(Flow flow) => flow.DriftWhilePositive - flow.DriftWhileNegative;
 
-    private void SettleSign(ColumnRole current, ColumnRole? charge, Flow flow)
+    private void SettleSign(ColumnRole current, ColumnRole? charge, Flow flow, FlowDirection told)
     {
         charge = charge is { IsUsed: true } ? charge : null;
-        FlowDirection told = FlowDirection.Of(map, _voltages, current, current.HasProvedSign ? null : columns.Single(ColumnMeaning.Mode));
         bool negated = false;
         string because;
 
