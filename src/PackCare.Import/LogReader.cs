@@ -104,6 +104,12 @@ public static class LogReader
                 found.Add((new Hypothesis(dialect, frame), numbers, either));
             }
 
+            // Blanks beside another delimiter only pad its fields.
+            if (delimiter == ' ' && found.Count > 0 && hypotheses.Any(known => FrameFinder.PadsWithBlanks(rows, found[0].Hypothesis.Frame.Width, known.Dialect.Delimiter)))
+            {
+                continue;
+            }
+
             // What is wrong under one mark matters only where the other makes no table either.
             if (other is not null && (noTable is null || other.Line is not null) && (found.Count == 0 || other.Line is null))
             {

@@ -43,6 +43,13 @@ internal static class FrameFinder
         return between >= 2 && between * 10 >= rows.Count * 6;
     }
 
+    /// <summary>Whether in most rows, split at blanks, another delimiter is left at the edge of a field.</summary>
+    internal static bool PadsWithBlanks(List<HeadRow> rows, int width, char delimiter)
+    {
+        List<HeadRow> table = [.. rows.Where(row => row.Fields.Length == width && !row.IsComment)];
+        return table.Count(row => row.Fields.Any(field => field.Length > 0 && (field[0] == delimiter || field[^1] == delimiter))) * 2 > table.Count;
+    }
+
     // Every apostrophe opens a field or closes one; one within a number groups its digits.
     private static bool StandAroundFields(string row, char delimiter)
     {
@@ -148,7 +155,14 @@ internal static class FrameFinder
             return null;
         }
 
-        return WithHeader(rows, first, width, shapes, key, dialect, out problem);
+        return WithHeader(dialect.CollapsesBlanks ? WithAlignedHeader(rows, first, width) : rows, first, width, shapes, key, dialect, out problem);
+    }
+
+    // Right above a table that is laid out with blanks, the words of a header may have blanks between them.
+    private static IReadOnlyList<HeadRow> WithAlignedHeader(IReadOnlyList<HeadRow> rows, int first, int width)
+    {
+        List<HeadRow> table = [.. rows.Skip(first).Where(row => row.Fields.Length == width && !row.IsComment)];
+        return [.. rows.Select((row, r) => r < first && r >= first - 2 && row.Fields.Length > width && !row.IsComment && AlignedHeader.Split(row, table, width) is { } fields ? row with { Fields = fields } : row)];
     }
 
     // A row of 1, 2, 3 above a header numbers the columns of a sheet.
