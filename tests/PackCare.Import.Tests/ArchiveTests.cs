@@ -19,6 +19,50 @@ public class ArchiveTests
         AssertRead(log);
     }
 
+    [Theory]
+    [InlineData(1)]
+    [InlineData(7)]
+    [InlineData(200)]
+    public void Members_of_a_gzip_file_are_one_text(int first)
+    {
+        byte[] members = [.. Gzip(Log[..first]), .. Gzip([]), .. Gzip(Log[first..])];
+
+        AssertRead(Assert.Single(Open(members, "bay.csv.gz")));
+    }
+
+    [Fact]
+    public void Each_member_of_a_gzip_file_is_verified_and_the_last_must_end_with_the_file()
+    {
+        byte[] first = Gzip(Log[..200]);
+        byte[] members = [.. first, .. Gzip(Log[200..])];
+
+        for (int at = 12; at < members.Length; at += 5)
+        {
+            byte[] damaged = [.. members];
+            damaged[at] ^= 0x55;
+            Assert.All(Open(damaged, "a.csv.gz"), log => Assert.True(log.Bytes is null || Same(log.Bytes)));
+        }
+
+        for (int cut = 1; cut < members.Length; cut++)
+        {
+            Assert.All(Open(members[..cut], "a.csv.gz"), log => Assert.Equal(cut == first.Length, log.Bytes is not null));
+        }
+
+        Assert.All(Open([.. members, .. "and more"u8], "a.csv.gz"), log => Assert.Equal("bad-archive", log.Problem!.Code));
+        Assert.All(Open([.. members, 0, 0, 0, 0], "a.csv.gz"), log => Assert.Equal("bad-archive", log.Problem!.Code));
+    }
+
+    [Fact]
+    public void Members_of_a_gzip_file_count_together()
+    {
+        byte[] members = [.. Gzip(Log), .. Gzip(Log)];
+
+        Assert.Equal("bad-archive", Assert.Single(Open(members, "x.gz", new ArchiveLimits(MaxExpandedBytes: (2 * Log.Length) - 1))).Problem!.Code);
+        Assert.Null(Assert.Single(Open(members, "x.gz", new ArchiveLimits(MaxExpandedBytes: 2 * Log.Length))).Problem);
+        byte[] bomb = [.. Enumerable.Repeat(Gzip(new byte[1 << 20]), 64).SelectMany(member => member)];
+        Assert.Contains("expands", Assert.Single(Open(bomb, "bomb.csv.gz")).Problem!.Found, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Each_file_of_a_zip_file_is_read_under_its_own_name_and_date()
     {

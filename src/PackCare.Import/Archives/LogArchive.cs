@@ -59,31 +59,17 @@ public static class LogArchive
     {
         string name = source.Name.EndsWith(".gz", StringComparison.OrdinalIgnoreCase) ? source.Name[..^3] : source.Name;
         var inner = source with { Name = SafeName(name) ?? "log.csv" };
-        using var gzip = new GZipStream(bytes, CompressionMode.Decompress, leaveOpen: true);
-        long left = limits.MaxExpandedBytes;
+        using var gzip = new GZipStream(new AppendedStream(bytes, GzipEnd.Member), CompressionMode.Decompress);
+        long left = limits.MaxExpandedBytes + GzipEnd.Length;
         Stream? expanded = Expand(gzip, bytes.Length, limits, ref left, out _, out string? wrong);
-        if (expanded is not null && !EndsAsItSays(bytes, expanded.Length))
+        if (expanded is not null && !GzipEnd.TryTakeOff(expanded))
         {
             expanded.Dispose();
             expanded = null;
-            wrong = "a gzip file that is cut off or damaged";
+            wrong = "a gzip file that is cut off or damaged, or has something else behind it";
         }
 
         yield return expanded is null ? Refused(inner, "bad-archive", wrong!, "compress the log again, or hand over the log itself") : new ArchivedLog(inner, expanded, null);
-    }
-
-    // The last four bytes of a gzip file are the length of what it holds.
-    private static bool EndsAsItSays(Stream bytes, long expanded)
-    {
-        if (bytes.Length < 18)
-        {
-            return false;
-        }
-
-        Span<byte> tail = stackalloc byte[4];
-        bytes.Position = bytes.Length - 4;
-        bytes.ReadExactly(tail);
-        return BitConverter.ToUInt32(tail) == (uint)expanded;
     }
 
     private static IEnumerable<ArchivedLog> OpenZip(Stream bytes, LogSource source, ArchiveLimits limits)
