@@ -1,6 +1,7 @@
 using System.Text;
 using PackCare.Core.Reading;
 using PackCare.Core.Samples;
+using PackCare.Import.Archives;
 using PackCare.Import.Guides;
 using PackCare.Import.Lexing;
 using PackCare.Import.Meanings;
@@ -30,6 +31,11 @@ public static class LogReader
         if (options.Guide?.Zone is { } zone && TimeZoneInfo.TryFindSystemTimeZoneById(zone, out TimeZoneInfo? found))
         {
             options = options with { Zone = found };
+        }
+
+        if (FileMark.NameOf(bytes, out _) is { } mark)
+        {
+            return Nothing(0, Refusals.Refuse("not-a-log", null, null, $"{mark} is no log", "export the log as a table of text, one row a sample"));
         }
 
         LogText? text = TextProbe.Probe(bytes, options.Guide?.Encoding, out InputProblem? problem, out int lines);
@@ -78,7 +84,8 @@ public static class LogReader
     {
         noTable = null;
         var hypotheses = new List<Hypothesis>();
-        foreach (char delimiter in guide?.Delimiter is char guided ? [guided] : StatedDelimiter(head) is char stated ? [stated] : Delimiters)
+        char[] delimiters = guide?.Delimiter is char guided ? [guided] : StatedDelimiter(head) is char stated ? [stated] : Delimiters;
+        foreach (char delimiter in delimiters)
         {
             if (!head.Contains((byte)delimiter))
             {
@@ -122,6 +129,12 @@ public static class LogReader
             }
 
             hypotheses.AddRange(found.Select(f => f.Hypothesis));
+        }
+
+        // Which delimiter was tried first says nothing where none makes a table.
+        if (noTable is { Line: null, Code: "no-table" } && delimiters.Length > 1)
+        {
+            noTable = Refusals.Refuse("no-table", null, null, "no table: nowhere are there rows of numbers", "export the log as a table with one row a sample; if this is no log, leave it out");
         }
 
         return hypotheses;
