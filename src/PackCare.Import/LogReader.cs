@@ -84,6 +84,7 @@ public static class LogReader
     {
         noTable = null;
         var hypotheses = new List<Hypothesis>();
+        var splits = new Dictionary<char, List<HeadRow>>();
         char[] delimiters = guide?.Delimiter is char guided ? [guided] : StatedDelimiter(head) is char stated ? [stated] : Delimiters;
         foreach (char delimiter in delimiters)
         {
@@ -129,7 +130,12 @@ public static class LogReader
             }
 
             hypotheses.AddRange(found.Select(f => f.Hypothesis));
+            splits[delimiter] = rows;
         }
+
+        // What is split at the wrong place leaves fields of words in which the right delimiter stands.
+        hypotheses.RemoveAll(wrong => hypotheses.Exists(right => Leaves(wrong, right) && !Leaves(right, wrong)));
+        bool Leaves(Hypothesis one, Hypothesis other) => FrameFinder.LeavesInWords(splits[one.Dialect.Delimiter], one.Frame, other.Dialect.Delimiter);
 
         // Which delimiter was tried first says nothing where none makes a table.
         if (noTable is { Line: null, Code: "no-table" } && delimiters.Length > 1)

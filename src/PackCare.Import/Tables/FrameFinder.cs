@@ -50,6 +50,14 @@ internal static class FrameFinder
         return table.Count(row => row.Fields.Any(field => field.Length > 0 && (field[0] == delimiter || field[^1] == delimiter))) * 2 > table.Count;
     }
 
+    /// <summary>Whether in most rows a field of a column of words holds another delimiter.</summary>
+    internal static bool LeavesInWords(List<HeadRow> rows, TableFrame frame, char delimiter)
+    {
+        int[] words = [.. Enumerable.Range(0, frame.Width).Where(c => frame.Shapes[c] == ColumnShape.Text)];
+        List<HeadRow> table = [.. rows.Where(row => row.Fields.Length == frame.Width && !row.IsComment)];
+        return words.Length > 0 && table.Count(row => Array.Exists(words, c => row.Fields[c].Contains(delimiter, StringComparison.Ordinal))) * 2 > table.Count;
+    }
+
     // Every apostrophe opens a field or closes one; one within a number groups its digits.
     private static bool StandAroundFields(string row, char delimiter)
     {
