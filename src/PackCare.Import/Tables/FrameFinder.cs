@@ -255,9 +255,20 @@ internal static class FrameFinder
             }
 
             shapes[c] = (ColumnShape)best;
+            if (shapes[c] == ColumnShape.Number && counts[c, (int)ColumnShape.Text] >= 2 && NamesThePack(rows, values, width, c, mark))
+            {
+                shapes[c] = ColumnShape.Text;
+            }
         }
 
         return shapes;
+    }
+
+    // Cells by their numbers, and in rows of its own the pack by a word: labels, and no damaged numbers.
+    private static bool NamesThePack(IReadOnlyList<HeadRow> rows, int[] values, int width, int column, byte mark)
+    {
+        List<string> words = [.. rows.Where((row, r) => values[r] >= 2 && row.Fields.Length == width).Select(row => row.Fields[column]).Where(field => ShapeOf(field, mark) == ColumnShape.Text).Select(field => field.Trim())];
+        return words.GroupBy(word => word).MaxBy(group => group.Count()) is { } most && most.Count() > 1 && most.Count() * 10 >= words.Count * 8 && PackRows.IsPackWord(most.Key);
     }
 
     private static TableFrame? WithHeader(IReadOnlyList<HeadRow> rows, int first, int width, ColumnShape[] shapes, int key, Dialect dialect, out InputProblem? problem)
