@@ -231,6 +231,12 @@ internal sealed class LongPivot
                     }
 
                     bool again = open && !wrap && !restart && seen[cell] && keyColumns.All(key => SameValue(shared[key], (current[key][i], decimals[key])) && (sources[key].Shape != ColumnShape.Time || sharedDates[key] == (dates[key][i], offsets[key][i])));
+                    if (again && rowsOfMoment == 1 && _count > 1)
+                    {
+                        RefuseAt((int)lines[i], _cell, "one cell twice at one moment", "correct or remove that line");
+                        return null;
+                    }
+
                     repeatedLine = again ? (int)lines[i] : 0;
                     CloseMoment(ref rows, ref missing);
                     open = true;
