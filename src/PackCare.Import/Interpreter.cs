@@ -25,7 +25,7 @@ internal static class Interpreter
             columns = new LogColumns(table, dialect, options.Guide, hints);
         }
 
-        columns.Problems.AddRange(table.Problems);
+        columns.Problems.InsertRange(0, table.Problems);
         CheckValueUnits(columns);
         bool parsed = !columns.IsRefused;
         int stage = 1;

@@ -1,6 +1,7 @@
 using System.Text;
 using PackCare.Core.Reading;
 using PackCare.Core.Samples;
+using PackCare.Import.Archives;
 using PackCare.Import.Guides;
 using PackCare.Import.Lexing;
 using PackCare.Import.Meanings;
@@ -30,6 +31,11 @@ public static class LogReader
         if (options.Guide?.Zone is { } zone && TimeZoneInfo.TryFindSystemTimeZoneById(zone, out TimeZoneInfo? found))
         {
             options = options with { Zone = found };
+        }
+
+        if (FileMark.NameOf(bytes, out _) is { } mark)
+        {
+            return Nothing(0, Refusals.Refuse("not-a-log", null, null, $"{mark} is no log", "export the log as a table of text, one row a sample"));
         }
 
         LogText? text = TextProbe.Probe(bytes, options.Guide?.Encoding, out InputProblem? problem, out int lines);
@@ -78,7 +84,9 @@ public static class LogReader
     {
         noTable = null;
         var hypotheses = new List<Hypothesis>();
-        foreach (char delimiter in guide?.Delimiter is char guided ? [guided] : StatedDelimiter(head) is char stated ? [stated] : Delimiters)
+        var splits = new Dictionary<char, List<HeadRow>>();
+        char[] delimiters = guide?.Delimiter is char guided ? [guided] : StatedDelimiter(head) is char stated ? [stated] : Delimiters;
+        foreach (char delimiter in delimiters)
         {
             if (!head.Contains((byte)delimiter))
             {
@@ -104,6 +112,12 @@ public static class LogReader
                 found.Add((new Hypothesis(dialect, frame), numbers, either));
             }
 
+            // Blanks beside another delimiter only pad its fields.
+            if (delimiter == ' ' && found.Count > 0 && hypotheses.Any(known => FrameFinder.PadsWithBlanks(rows, found[0].Hypothesis.Frame.Width, known.Dialect.Delimiter)))
+            {
+                continue;
+            }
+
             // What is wrong under one mark matters only where the other makes no table either.
             if (other is not null && (noTable is null || other.Line is not null) && (found.Count == 0 || other.Line is null))
             {
@@ -116,6 +130,17 @@ public static class LogReader
             }
 
             hypotheses.AddRange(found.Select(f => f.Hypothesis));
+            splits[delimiter] = rows;
+        }
+
+        // What is split at the wrong place leaves fields of words in which the right delimiter stands.
+        hypotheses.RemoveAll(wrong => hypotheses.Exists(right => Leaves(wrong, right) && !Leaves(right, wrong)));
+        bool Leaves(Hypothesis one, Hypothesis other) => FrameFinder.LeavesInWords(splits[one.Dialect.Delimiter], one.Frame, other.Dialect.Delimiter);
+
+        // Which delimiter was tried first says nothing where none makes a table.
+        if (noTable is { Line: null, Code: "no-table" } && delimiters.Length > 1)
+        {
+            noTable = Refusals.Refuse("no-table", null, null, "no table: nowhere are there rows of numbers", "export the log as a table with one row a sample; if this is no log, leave it out");
         }
 
         return hypotheses;

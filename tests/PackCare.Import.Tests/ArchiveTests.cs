@@ -19,6 +19,50 @@ public class ArchiveTests
         AssertRead(log);
     }
 
+    [Theory]
+    [InlineData(1)]
+    [InlineData(7)]
+    [InlineData(200)]
+    public void Members_of_a_gzip_file_are_one_text(int first)
+    {
+        byte[] members = [.. Gzip(Log[..first]), .. Gzip([]), .. Gzip(Log[first..])];
+
+        AssertRead(Assert.Single(Open(members, "bay.csv.gz")));
+    }
+
+    [Fact]
+    public void Each_member_of_a_gzip_file_is_verified_and_the_last_must_end_with_the_file()
+    {
+        byte[] first = Gzip(Log[..200]);
+        byte[] members = [.. first, .. Gzip(Log[200..])];
+
+        for (int at = 12; at < members.Length; at += 5)
+        {
+            byte[] damaged = [.. members];
+            damaged[at] ^= 0x55;
+            Assert.All(Open(damaged, "a.csv.gz"), log => Assert.True(log.Bytes is null || Same(log.Bytes)));
+        }
+
+        for (int cut = 1; cut < members.Length; cut++)
+        {
+            Assert.All(Open(members[..cut], "a.csv.gz"), log => Assert.Equal(cut == first.Length, log.Bytes is not null));
+        }
+
+        Assert.All(Open([.. members, .. "and more"u8], "a.csv.gz"), log => Assert.Equal("bad-archive", log.Problem!.Code));
+        Assert.All(Open([.. members, 0, 0, 0, 0], "a.csv.gz"), log => Assert.Equal("bad-archive", log.Problem!.Code));
+    }
+
+    [Fact]
+    public void Members_of_a_gzip_file_count_together()
+    {
+        byte[] members = [.. Gzip(Log), .. Gzip(Log)];
+
+        Assert.Equal("bad-archive", Assert.Single(Open(members, "x.gz", new ArchiveLimits(MaxExpandedBytes: (2 * Log.Length) - 1))).Problem!.Code);
+        Assert.Null(Assert.Single(Open(members, "x.gz", new ArchiveLimits(MaxExpandedBytes: 2 * Log.Length))).Problem);
+        byte[] bomb = [.. Enumerable.Repeat(Gzip(new byte[1 << 20]), 64).SelectMany(member => member)];
+        Assert.Contains("expands", Assert.Single(Open(bomb, "bomb.csv.gz")).Problem!.Found, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void Each_file_of_a_zip_file_is_read_under_its_own_name_and_date()
     {
@@ -116,6 +160,71 @@ public class ArchiveTests
     }
 
     [Fact]
+    public void Archives_and_other_files_beside_a_log_are_named_for_what_they_are_and_the_log_is_read()
+    {
+        byte[] zip = Zip(("a.csv", Log), ("inner.zip", Zip(("b.csv", Log))), ("c.csv.gz", Gzip(Log)), ("photo.csv", [0x89, 0x50, 0x4E, 0x47, 13, 10, 26, 10, 0, 0]), ("d.csv", Log));
+
+        Assert.Equal(["a.csv", "inner.zip archive-not-opened", "c.csv.gz archive-not-opened", "photo.csv not-a-log", "d.csv"], Told(zip, "x.zip"));
+    }
+
+    [Fact]
+    public void An_archive_within_a_gzip_file_is_not_opened()
+    {
+        Assert.Equal(["a.csv archive-not-opened"], Told(Gzip(Gzip(Log)), "a.csv.gz"));
+        Assert.Equal(["a archive-not-opened"], Told(Gzip(Zip(("a.csv", Log))), "a.gz"));
+    }
+
+    [Fact]
+    public void An_archive_without_a_file_says_so()
+    {
+        Assert.Equal(["x.zip empty-archive"], Told(Zip(), "x.zip"));
+        Assert.Equal(["x.zip empty-archive"], Told(Zip(("logs/", []), ("__MACOSX/a.csv", Log)), "x.zip"));
+    }
+
+    [Fact]
+    public void A_reading_guide_within_an_archive_is_not_followed() =>
+        Assert.Equal(["a.csv", "a.guide.json not-a-log"], Told(Zip(("a.csv", Log), ("a.guide.json", "{}"u8.ToArray())), "x.zip"));
+
+    [Fact]
+    public void A_workbook_is_no_archive_of_logs() =>
+        Assert.Equal(["x.xlsx not-a-log"], Told(Zip(("[Content_Types].xml", Log), ("xl/a.csv", Log)), "x.xlsx"));
+
+    [Fact]
+    public void An_encrypted_file_is_named_and_the_log_beside_it_is_read()
+    {
+        // The flag that marks a file as encrypted, in its own header and in the list at the end.
+        byte[] zip = Zip(("secret.csv", Log), ("a.csv", Log));
+        zip[6] |= 1;
+        zip[zip.AsSpan().IndexOf("PK\x01\x02"u8) + 8] |= 1;
+
+        Assert.Equal(["secret.csv encrypted", "a.csv"], Told(zip, "x.zip"));
+    }
+
+    [Theory]
+    [InlineData("7z\u00BC\u00AF\u0027\u001C....")]
+    [InlineData("Rar!\u001A\u0007\u0000....")]
+    [InlineData("BZh91AY&SY....")]
+    public void An_archive_of_another_kind_is_not_opened(string content)
+    {
+        byte[] bytes = System.Text.Encoding.Latin1.GetBytes(content);
+        using var stream = new MemoryStream(bytes);
+
+        Assert.True(LogArchive.IsArchive(stream));
+        Assert.Equal(["x.bin archive-not-opened"], Told(bytes, "x.bin"));
+    }
+
+    [Fact]
+    public void A_picture_is_no_damaged_log()
+    {
+        using var stream = new MemoryStream([0xFF, 0xD8, 0xFF, 0xE0, 0, 16, 0x4A, 0x46]);
+
+        Assert.False(LogArchive.IsArchive(stream));
+        ReadResult result = LogReader.Read(stream, new LogSource("photo.csv", Written), new ReadOptions(null, TimeZoneInfo.Utc));
+        Assert.Equal("not-a-log", Assert.Single(result.Problems).Code);
+        Assert.True(result.Ledger.Balances);
+    }
+
+    [Fact]
     public void A_plain_log_is_no_archive()
     {
         using var stream = new MemoryStream(Log);
@@ -132,6 +241,22 @@ public class ArchiveTests
         crc.Add("123456789"u8);
 
         Assert.Equal(0xCBF43926u, crc.Value);
+    }
+
+    // Each file by its name, and with the code of its refusal; what has none is the log.
+    private static List<string> Told(byte[] archive, string name)
+    {
+        List<string> told = [];
+        foreach (ArchivedLog log in Open(archive, name))
+        {
+            told.Add(log.Problem is null ? log.Source.Name : $"{log.Source.Name} {log.Problem.Code}");
+            if (log.Problem is null)
+            {
+                AssertRead(log);
+            }
+        }
+
+        return told;
     }
 
     private static bool Same(Stream bytes)

@@ -45,7 +45,7 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
             string folder = Path.GetDirectoryName(file.Path)!;
             var unchanged = new Unchanged(stream);
             return LogArchive.IsArchive(stream)
-                ? [.. LogArchive.Open(stream, source, new ArchiveLimits()).Select(inner => Import(file, folder, inner, unchanged))]
+                ? [.. LogArchive.Open(stream, source, new ArchiveLimits()).Select(inner => Import(file, folder, source, inner, unchanged))]
                 : [Import(file.Shown, folder, source, stream, unchanged)];
         }
         catch (Exception fault) when (fault is IOException or UnauthorizedAccessException)
@@ -54,9 +54,9 @@ internal sealed class Importer(History? history, ImportSettings settings, TimePr
         }
     }
 
-    private FileOutcome Import(LogFile archive, string folder, ArchivedLog inner, Unchanged unchanged)
+    private FileOutcome Import(LogFile archive, string folder, LogSource whole, ArchivedLog inner, Unchanged unchanged)
     {
-        string shown = $"{archive.Shown}/{inner.Source.Name}";
+        string shown = inner.Source == whole ? archive.Shown : $"{archive.Shown}/{inner.Source.Name}";
         using Stream? bytes = inner.Bytes;
         return bytes is null ? FileOutcome.Refused(shown, null, [inner.Problem!]) : Import(shown, folder, inner.Source, bytes, unchanged);
     }

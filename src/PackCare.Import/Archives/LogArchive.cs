@@ -1,22 +1,24 @@
 using System.IO.Compression;
 using PackCare.Core.Reading;
+using PackCare.Import.Tables;
 
 namespace PackCare.Import.Archives;
 
 /// <summary>
 /// Opens gzip and zip files as logs. Nothing is written under a name that an archive gives; expansion is bounded while it
-/// runs, whatever sizes the archive claims; archives within archives are not opened.
+/// runs, whatever sizes the archive claims; archives within archives are not opened, nor archives of other kinds.
 /// </summary>
 public static class LogArchive
 {
     private const int InMemoryBytes = 8 << 20;
+    private const string NotOpened = "archive-not-opened";
 
-    /// <summary>Whether a file is a gzip or zip file, by its first bytes; its position is left at the beginning.</summary>
+    /// <summary>Whether a file is packed, by its first bytes, be it in a way that is not opened; its position is left at the beginning.</summary>
     /// <param name="bytes">The file; seekable.</param>
     public static bool IsArchive(Stream bytes)
     {
         ArgumentNullException.ThrowIfNull(bytes);
-        return KindOf(bytes) != Kind.None;
+        return FileMark.NameOf(bytes, out bool isPacked) is not null && isPacked;
     }
 
     /// <summary>Expands the files of an archive one after the other.</summary>
@@ -33,7 +35,7 @@ public static class LogArchive
         {
             Kind.Gzip => OpenGzip(bytes, source, limits),
             Kind.Zip => OpenZip(bytes, source, limits),
-            _ => [Refused(source, "not-an-archive", "a file that is neither gzip nor zip", "hand over the log itself")],
+            _ => [Refused(source, NotOpened, $"{FileMark.NameOf(bytes, out _) ?? "a file"} is neither gzip nor zip, and is not opened", "unpack it, and hand over the logs in it")],
         };
     }
 
@@ -59,43 +61,59 @@ public static class LogArchive
     {
         string name = source.Name.EndsWith(".gz", StringComparison.OrdinalIgnoreCase) ? source.Name[..^3] : source.Name;
         var inner = source with { Name = SafeName(name) ?? "log.csv" };
-        using var gzip = new GZipStream(bytes, CompressionMode.Decompress, leaveOpen: true);
-        long left = limits.MaxExpandedBytes;
+        using var gzip = new GZipStream(new AppendedStream(bytes, GzipEnd.Member), CompressionMode.Decompress);
+        long left = limits.MaxExpandedBytes + GzipEnd.Length;
         Stream? expanded = Expand(gzip, bytes.Length, limits, ref left, out _, out string? wrong);
-        if (expanded is not null && !EndsAsItSays(bytes, expanded.Length))
+        if (expanded is not null && !GzipEnd.TryTakeOff(expanded))
         {
             expanded.Dispose();
             expanded = null;
-            wrong = "a gzip file that is cut off or damaged";
+            wrong = "a gzip file that is cut off or damaged, or has something else behind it";
         }
 
-        yield return expanded is null ? Refused(inner, "bad-archive", wrong!, "compress the log again, or hand over the log itself") : new ArchivedLog(inner, expanded, null);
+        yield return expanded is null ? Refused(inner, "bad-archive", wrong!, "compress the log again, or hand over the log itself") : LogOrWhatItIs(inner, expanded);
     }
 
-    // The last four bytes of a gzip file are the length of what it holds.
-    private static bool EndsAsItSays(Stream bytes, long expanded)
+    // What is packed once more is named for what it is; it would pass for a damaged text.
+    private static ArchivedLog LogOrWhatItIs(LogSource inner, Stream expanded)
     {
-        if (bytes.Length < 18)
+        if (inner.Name.EndsWith(".guide.json", StringComparison.OrdinalIgnoreCase))
         {
-            return false;
+            expanded.Dispose();
+            return Refused(inner, "not-a-log", "a reading guide within an archive is not followed", "lay it beside the archive, or name it with --guide");
         }
 
-        Span<byte> tail = stackalloc byte[4];
-        bytes.Position = bytes.Length - 4;
-        bytes.ReadExactly(tail);
-        return BitConverter.ToUInt32(tail) == (uint)expanded;
+        if (FileMark.NameOf(expanded, out bool isPacked) is not { } name)
+        {
+            return new ArchivedLog(inner, expanded, null);
+        }
+
+        expanded.Dispose();
+        return isPacked
+            ? Refused(inner, NotOpened, $"{name} within an archive is not opened", "unpack it, and hand over the logs in it")
+            : Refused(inner, "not-a-log", $"{name} is no log", "leave it out of the archive; the logs beside it are read without it");
     }
 
     private static IEnumerable<ArchivedLog> OpenZip(Stream bytes, LogSource source, ArchiveLimits limits)
     {
         ZipArchive? zip = null;
+        string code = "bad-archive";
         string? broken = null;
+        string advice = "compress the logs again, or hand over the logs themselves";
         try
         {
             zip = new ZipArchive(bytes, ZipArchiveMode.Read, leaveOpen: true);
             if (zip.Entries.Count > limits.MaxEntries)
             {
                 broken = $"a zip file of {zip.Entries.Count} files, where {limits.MaxEntries} is the most";
+            }
+            else if (zip.Entries.Any(entry => entry.FullName is "[Content_Types].xml" or "mimetype"))
+            {
+                (code, broken, advice) = ("not-a-log", "a workbook or document of an office program is no log", "save the table as CSV from that program");
+            }
+            else if (zip.Entries.All(HoldsNoFile))
+            {
+                (code, broken, advice) = ("empty-archive", "a zip file that holds no file", "pack the logs again, or hand over the logs themselves");
             }
         }
         catch (InvalidDataException)
@@ -106,28 +124,29 @@ public static class LogArchive
         if (zip is null || broken is not null)
         {
             zip?.Dispose();
-            yield return Refused(source, "bad-archive", broken!, "compress the logs again, or hand over the logs themselves");
+            yield return Refused(source, code, broken!, advice);
             yield break;
         }
 
         using (zip)
         {
             long left = limits.MaxExpandedBytes;
-            foreach (ZipArchiveEntry entry in zip.Entries)
+            foreach (ZipArchiveEntry entry in zip.Entries.Where(entry => !HoldsNoFile(entry)))
             {
-                if (entry.FullName.EndsWith('/') || entry.FullName.EndsWith('\\') || entry.FullName.StartsWith("__MACOSX/", StringComparison.Ordinal))
-                {
-                    continue;
-                }
-
                 string? name = SafeName(entry.FullName);
                 if (name is null)
                 {
-                    yield return Refused(source with { Name = "an entry of " + source.Name }, "unsafe-name", "a file in the archive whose name leads out of it", "pack the logs again without paths");
+                    yield return Refused(source with { Name = "an entry of " + source.Name }, "unsafe-name", $"a file in the archive whose name leads out of it: \"{Refusals.Snippet(entry.FullName)}\"", "pack the logs again without paths");
                     continue;
                 }
 
                 var inner = new LogSource(name, DateOf(entry, source.LastWritten));
+                if (entry.IsEncrypted)
+                {
+                    yield return Refused(inner, "encrypted", "a file that is encrypted in the archive", "unpack it with its password, and hand over the log itself");
+                    continue;
+                }
+
                 (Stream? expanded, string? wrong) = ExpandEntry(entry, limits, ref left);
                 if (expanded is null)
                 {
@@ -140,18 +159,17 @@ public static class LogArchive
                     continue;
                 }
 
-                yield return new ArchivedLog(inner, expanded, null);
+                yield return LogOrWhatItIs(inner, expanded);
             }
         }
     }
 
+    // A folder's own entry, and what a system adds for itself beside each file.
+    private static bool HoldsNoFile(ZipArchiveEntry entry) =>
+        entry.FullName.EndsWith('/') || entry.FullName.EndsWith('\\') || entry.FullName.StartsWith("__MACOSX/", StringComparison.Ordinal);
+
     private static (Stream? Expanded, string? Wrong) ExpandEntry(ZipArchiveEntry entry, ArchiveLimits limits, ref long left)
     {
-        if (entry.IsEncrypted)
-        {
-            return (null, "a file that is encrypted");
-        }
-
         try
         {
             using Stream packed = entry.Open();

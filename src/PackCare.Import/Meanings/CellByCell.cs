@@ -10,6 +10,7 @@ namespace PackCare.Import.Meanings;
 internal sealed class CellByCell
 {
     private const int ShortRun = 2;
+    private const double Even = 0.02;
 
     private readonly LogColumns _columns;
     private readonly ColumnRole _cellRole;
@@ -17,6 +18,8 @@ internal sealed class CellByCell
     private readonly int[] _cells;
     private readonly int[] _groups;
     private readonly int[] _times;
+    private BlockCursor? _values;
+    private BlockCursor? _dates;
 
     private CellByCell(LogColumns columns, ColumnRole cellRole, ColumnRole timeRole, int[] cells, int[] groups, int[] times)
     {
@@ -187,6 +190,15 @@ internal sealed class CellByCell
 
                 bool comesInMoments = j < runs[c].Length && lastOfMoments.TryGetValue(_times[row], out int inMoments) && inMoments >= i;
                 bool comesInRun = i < moments.Count && lastOfRun.TryGetValue(TimeOf(moments[i]), out int inRun) && inRun >= j;
+                if (i < moments.Count && j < runs[c].Length && !comesInMoments && !comesInRun && AreBothMoments(set, row, moments[i], merged))
+                {
+                    skipped++;
+                    bool rowIsFirst = Value(row) < Value(moments[i]);
+                    merged.Add(rowIsFirst ? Moment(c, row) : moments[i]);
+                    (i, j) = rowIsFirst ? (i, j + 1) : (i + 1, j);
+                    continue;
+                }
+
                 if (i < moments.Count && j < runs[c].Length && comesInMoments == comesInRun)
                 {
                     // Neither has what the other has at this place, or they have it in another order.
@@ -236,6 +248,41 @@ internal sealed class CellByCell
         int TimeOf(int[] moment) => _times[Array.Find(moment, row => row >= 0)];
     }
 
+    // Two times of which each side lacks the other's: both are moments where several cells have each, or where both keep the beat of the clock.
+    private bool AreBothMoments(List<Run> set, int row, int[] moment, List<int[]> merged)
+    {
+        int other = Array.Find(moment, one => one >= 0);
+        if (Value(row) == Value(other))
+        {
+            return false;
+        }
+
+        if (set.Count > 2 && Having(_times[row]) > 1 && Having(_times[other]) > 1)
+        {
+            return true;
+        }
+
+        Run longest = set.MaxBy(run => run.Length)!;
+        double[] steps = [.. Enumerable.Range(longest.From + 1, longest.Length - 1).Select(at => Value(at) - Value(at - 1)).Order()];
+        double beat = steps.Length == 0 ? 0 : steps[steps.Length / 2];
+        double first = merged.Count > 0 ? Value(merged[^1]) : Value(longest.From);
+        return beat > 0 && KeepsBeat(Value(row) - first) && KeepsBeat(Value(other) - first);
+
+        int Having(int time) => set.Count(run => _times.AsSpan(run.From, run.Length).Contains(time));
+
+        bool KeepsBeat(double since) => since >= 0 && Math.Abs(since - (beat * Math.Round(since / beat))) <= Even * beat;
+    }
+
+    private double Value(int[] moment) => Value(Array.Find(moment, row => row >= 0));
+
+    private double Value(int row)
+    {
+        const double Day = 86_400e9;
+        (long scaled, int decimals) = (_values ??= new BlockCursor(_timeRole.Column.Values)).At(row);
+        long date = _timeRole.Column.Shape == ColumnShape.Time ? (_dates ??= new BlockCursor(_timeRole.Column.Dates)).At(row).Scaled : BlockCodec.Missing;
+        return (scaled / Math.Pow(10, decimals)) + (date == BlockCodec.Missing ? 0 : date * Day);
+    }
+
     // Of two times in the place of one, the odd one is what fewer cells have, or else what breaks the step of the rows beside it.
     private bool IsOdd(Run[] runs, int row, int[] moment)
     {
@@ -247,16 +294,9 @@ internal sealed class CellByCell
             return its <= others;
         }
 
-        var cursor = new BlockCursor(_timeRole.Column.Values);
         return Bend(row) >= Bend(other);
 
         double Bend(int at) => at + 1 >= _times.Length ? 0 : Math.Abs(Value(at + 1) - (2 * Value(at)) + Value(at - 1));
-
-        double Value(int at)
-        {
-            (long scaled, int decimals) = cursor.At(at);
-            return scaled / Math.Pow(10, decimals);
-        }
     }
 
     private static Dictionary<int, int> Last(IEnumerable<int> times)

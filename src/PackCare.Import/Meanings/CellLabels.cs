@@ -9,6 +9,7 @@ internal sealed class CellLabels
 {
     private const int MostCells = 32;
     private const int None = -1;
+    private const int Pack = -2;
 
     // A cell that has no more rows than these is none: another's label is damaged there.
     private const int FewRows = 2;
@@ -18,8 +19,11 @@ internal sealed class CellLabels
     private readonly int[] _numberOfWord;
     private readonly int _least;
 
-    private CellLabels(ColumnRole role, int[] cells, int count, int[] numberOfWord, int least)
+    private readonly long? _pack;
+
+    private CellLabels(ColumnRole role, int[] cells, int count, int[] numberOfWord, int least, long? pack)
     {
+        _pack = pack;
         _role = role;
         Cells = cells;
         Count = count;
@@ -27,23 +31,27 @@ internal sealed class CellLabels
         _least = least;
     }
 
-    /// <summary>The cell of each row, from 0.</summary>
+    /// <summary>The cell of each row, from 0; rows of the pack come after the last.</summary>
     internal int[] Cells { get; }
 
     /// <summary>How many cells there are.</summary>
     internal int Count { get; }
 
-    /// <summary>The cell, from 0, that a value of the column stands for.</summary>
-    internal int CellOf(long value) => (_numberOfWord.Length > 0 ? _numberOfWord[(int)value] : (int)value) - _least;
+    /// <summary>How many rows a whole moment has: one for each cell, and that of the pack where there is one.</summary>
+    internal int RowsOfMoment => Count + (_pack is null ? 0 : 1);
 
-    /// <summary>How the log names a cell, from 0, that it has.</summary>
-    internal string NameOf(int cell) =>
-        _role.Column.Shape == ColumnShape.Text ? Refusals.Snippet(_role.Column.Words[Array.IndexOf(_numberOfWord, cell + _least)]) : (cell + _least).ToString(CultureInfo.InvariantCulture);
+    /// <summary>The cell, from 0, that a value of the column stands for; the number of cells for the pack.</summary>
+    internal int CellOf(long value) => value == _pack ? Count : (_numberOfWord.Length > 0 ? _numberOfWord[(int)value] : (int)value) - _least;
+
+    /// <summary>How the log names a cell, from 0, that it has, or the pack.</summary>
+    internal string NameOf(int cell) => cell == Count ? "pack"
+        : _role.Column.Shape == ColumnShape.Text ? Refusals.Snippet(_role.Column.Words[Array.IndexOf(_numberOfWord, cell + _least)]) : (cell + _least).ToString(CultureInfo.InvariantCulture);
 
     /// <summary>Reads the labels; null where they do not number cells, or, with the problem told, where one of them is damaged.</summary>
     /// <param name="columns">The columns, for the problem.</param>
     /// <param name="role">The column that names the cell of each row.</param>
-    internal static CellLabels? Of(LogColumns columns, ColumnRole role)
+    /// <param name="pack">The value by which it names the pack in rows of its own; null where there are none.</param>
+    internal static CellLabels? Of(LogColumns columns, ColumnRole role, long? pack)
     {
         RawColumn column = role.Column;
         bool isWord = column.Shape == ColumnShape.Text;
@@ -62,6 +70,12 @@ internal sealed class CellLabels
             BlockCodec.Decode(block, scaled);
             for (int i = 0; i < block.Count; i++, row++)
             {
+                if (scaled[i] == pack)
+                {
+                    numbers[row] = Pack;
+                    continue;
+                }
+
                 int number = scaled[i] == BlockCodec.Missing ? None : isWord ? numberOfWord[(int)scaled[i]] : (int)Math.Clamp(scaled[i], None, int.MaxValue);
                 numbers[row] = number;
                 counts[number] = counts.GetValueOrDefault(number) + 1;
@@ -75,7 +89,7 @@ internal sealed class CellLabels
             return null;
         }
 
-        int odd = counts.Count == common.Count ? None : Array.FindIndex(numbers, number => number < common[0] || number > common[^1]);
+        int odd = counts.Count == common.Count ? None : Array.FindIndex(numbers, number => number != Pack && (number < common[0] || number > common[^1]));
         if (odd >= 0)
         {
             if (counts.Where(count => !common.Contains(count.Key)).Sum(count => count.Value) * 4 > row)
@@ -90,10 +104,10 @@ internal sealed class CellLabels
 
         for (int i = 0; i < numbers.Length; i++)
         {
-            numbers[i] -= common[0];
+            numbers[i] = numbers[i] == Pack ? common.Count : numbers[i] - common[0];
         }
 
-        return new CellLabels(role, numbers, common.Count, numberOfWord, common[0]);
+        return new CellLabels(role, numbers, common.Count, numberOfWord, common[0], pack);
     }
 
     /// <summary>The number in a word, where it holds one of one or two digits; -1 otherwise.</summary>

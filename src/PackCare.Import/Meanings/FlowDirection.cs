@@ -59,7 +59,7 @@ internal sealed class FlowDirection
     internal static FlowDirection Of(SessionMap map, IReadOnlyList<ColumnRole> voltages, ColumnRole current, ColumnRole? mode)
     {
         var found = new FlowDirection(voltages.Count == 0 ? 0 : voltages.Max(role => role.Factor * Math.Pow(10, -role.Column.MaxDecimals)), Math.Pow(10, -current.Column.MaxDecimals));
-        found.Read(map, voltages, current, mode);
+        found.Read(map, Comparable(voltages), current, mode);
         if (found._rows.Count >= 2 && voltages.Count > 0)
         {
             found._largest = found.LargestButFew();
@@ -72,13 +72,20 @@ internal sealed class FlowDirection
         return found;
     }
 
+    // From row to row the same cells are compared: one that has no reading now and then would move the middle of the others.
+    private static List<ColumnRole> Comparable(IReadOnlyList<ColumnRole> voltages)
+    {
+        List<ColumnRole> whole = [.. voltages.Where(role => role.Profile is { Missing: 0 })];
+        return whole.Count > 0 || voltages.Count == 0 ? whole : [voltages.MinBy(role => role.Profile!.Missing)!];
+    }
+
     private readonly record struct Row(int Session, int Number, double Volts, double Amps);
 
     private double LeastFlow => 0.02 * _largest;
 
     private double LeastSeen => Math.Max(LeastAnswer, (4 * _noise) + _digit);
 
-    private void Read(SessionMap map, IReadOnlyList<ColumnRole> voltages, ColumnRole current, ColumnRole? mode)
+    private void Read(SessionMap map, List<ColumnRole> voltages, ColumnRole current, ColumnRole? mode)
     {
         int blocks = current.Values.Count;
         int taken = Math.Min(MostBlocks, blocks);
@@ -109,7 +116,12 @@ internal sealed class FlowDirection
                     continue;
                 }
 
-                _rows.Add(new Row(map.Segments[segment].Session, start + i, RowMath.MedianOf(volts, i, cells), amps[i]));
+                double middle = RowMath.MedianOf(volts, i, cells);
+                if (double.IsFinite(middle))
+                {
+                    _rows.Add(new Row(map.Segments[segment].Session, start + i, middle, amps[i]));
+                }
+
                 if (mode is not null && !double.IsNaN(words[i]) && directions[(int)words[i]] is 1 or -1 && Math.Abs(amps[i]) > least)
                 {
                     bool agrees = Math.Sign(amps[i]) == directions[(int)words[i]];

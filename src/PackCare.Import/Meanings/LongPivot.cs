@@ -20,7 +20,7 @@ internal sealed class LongPivot
         _cell = cell;
         _voltage = voltage;
         _labels = labels;
-        _count = labels.Count;
+        _count = labels.RowsOfMoment;
     }
 
     /// <summary>Position, from 0, of the column that numbers the cells.</summary>
@@ -37,13 +37,18 @@ internal sealed class LongPivot
 
         foreach (ColumnRole role in columns.Roles.Where(role => role.Hint is { Quantity: Quantity.CellNumber, IsDerived: false } && role.Column.Present > 0 && !VoltageFinder.LooksLikeCell(role)))
         {
-            List<ColumnRole> cells = [.. voltages.Where(voltage => StartsAsCell(voltage) && !voltage.Hint.IsPack)];
+            List<(ColumnRole Role, long? Pack)> candidates =
+            [
+                .. voltages.Where(voltage => !voltage.Hint.IsPack).Select(voltage => (Role: voltage, Pack: PackRows.LabelOf(columns, role, voltage)))
+                    .Where(candidate => StartsAsCell(candidate.Role, role, candidate.Pack)),
+            ];
+            List<ColumnRole> cells = [.. candidates.Select(candidate => candidate.Role)];
             if (cells.Count == 0)
             {
                 continue;
             }
 
-            CellLabels? labels = CellLabels.Of(columns, role);
+            CellLabels? labels = CellLabels.Of(columns, role, candidates.Count == 1 ? candidates[0].Pack : null);
             if (labels is null)
             {
                 if (!columns.IsRefused && role.Column is { Shape: ColumnShape.Text, TooManyWords: false, Words.Count: > 1 })
@@ -77,9 +82,11 @@ internal sealed class LongPivot
     }
 
     // One damaged value decides nothing, so the first ones and not the range.
-    private static bool StartsAsCell(ColumnRole role)
+    private static bool StartsAsCell(ColumnRole role, ColumnRole label, long? pack)
     {
-        double[] values = [.. LogColumns.Values(role, 0, 1).Where(value => !double.IsNaN(value)).Take(9).Order()];
+        long[] labels = new long[Channel.BlockRows];
+        BlockCodec.Decode(label.Column.Values[0], labels);
+        double[] values = [.. LogColumns.Values(role, 0, 1).Where((value, row) => !double.IsNaN(value) && labels[row] != pack).Take(9).Order()];
         double middle = values.Length == 0 ? double.NaN : values[values.Length / 2];
         return middle is >= 0.5 and <= VoltageFinder.HighestCell or (>= 500 and <= VoltageFinder.HighestCell * 1000);
     }
@@ -224,6 +231,12 @@ internal sealed class LongPivot
                     }
 
                     bool again = open && !wrap && !restart && seen[cell] && keyColumns.All(key => SameValue(shared[key], (current[key][i], decimals[key])) && (sources[key].Shape != ColumnShape.Time || sharedDates[key] == (dates[key][i], offsets[key][i])));
+                    if (again && rowsOfMoment == 1 && _count > 1)
+                    {
+                        RefuseAt((int)lines[i], _cell, "one cell twice at one moment", "correct or remove that line");
+                        return null;
+                    }
+
                     repeatedLine = again ? (int)lines[i] : 0;
                     CloseMoment(ref rows, ref missing);
                     open = true;
@@ -333,10 +346,11 @@ internal sealed class LongPivot
 
             string? unit = UnitMarks.Symbol(role.Hint.Unit);
             string name = role.Hint.Quantity == Quantity.Resistance ? "cell resistance" : "cell";
-            for (int k = 0; k < _count; k++)
+            for (int k = 0; k < (role == _voltage ? _count : _labels.Count); k++)
             {
-                cellHints.Add(made.Count, role.Hint with { IsCell = true, Number = k + 1 });
-                RawColumn cellColumnMade = sources[c].With($"{name} {k + 1}{(unit is null ? "" : $" [{unit}]")}", writers[c][k].ToChannel().Blocks);
+                bool isPack = k == _labels.Count;
+                cellHints.Add(made.Count, isPack ? role.Hint with { IsCell = false, IsPack = true } : role.Hint with { IsCell = true, Number = k + 1 });
+                RawColumn cellColumnMade = sources[c].With($"{(isPack ? "pack" : $"{name} {k + 1}")}{(unit is null ? "" : $" [{unit}]")}", writers[c][k].ToChannel().Blocks);
                 cellColumnMade.LineBlocks = linesOfCells[k];
                 made.Add(cellColumnMade);
             }

@@ -8,7 +8,7 @@ internal static class LongShape
 {
     private const int MostCells = 32;
 
-    /// <summary>What columns are, by their position in the table; null where the layout is another.</summary>
+    /// <summary>What columns are, by their position in the table; null where the layout is another, or, with the problem told, where it stays open.</summary>
     internal static Dictionary<int, HeaderHint>? Hints(LogColumns columns)
     {
         if (columns.Table.Rows < 4 || columns.Roles.Any(role => role.Hint is { Quantity: Quantity.CellNumber, IsDerived: false } || role.Hint is { Quantity: Quantity.Voltage, Number: not null }))
@@ -30,6 +30,14 @@ internal static class LongShape
             }
 
             int time = Enumerable.Range(0, columns.Roles.Length).FirstOrDefault(t => t != c && t != voltages[0] && columns.Roles[t].Hint.Quantity is Quantity.Unknown or Quantity.Elapsed && StandsStill(columns.Roles[t], cells), -1);
+            if (time >= 0 && MayBeTurnedRound(columns.Roles[time], cells) && !MomentsAreProved(columns, cells, [c, time, voltages[0]]))
+            {
+                columns.Refuse(
+                    "ambiguous-cells", 0, columns.Roles[c], $"column {c + 1} could number the cells and column {time + 1} tell the time, or the other way round",
+                    "name the columns in a header, for instance time_s, cell, cell_v");
+                return null;
+            }
+
             if (time >= 0)
             {
                 return new Dictionary<int, HeaderHint>
@@ -77,7 +85,24 @@ internal static class LongShape
     {
         int least = cells.Min();
         int steps = Enumerable.Range(1, cells.Length - 1).Count(i => cells[i] - least == (cells[i - 1] - least + 1) % count);
-        return steps >= 0.8 * (cells.Length - 1) && cells.Distinct().Count() == count;
+        return steps >= 0.6 * (cells.Length - 1) && cells.Distinct().Count() == count;
+    }
+
+    // All rows of one cell and then all of the next, with a time that begins anew for each, have the same form.
+    private static bool MayBeTurnedRound(ColumnRole time, int[] cells) =>
+        Cells(time) is { } others && Count(others) is >= 2 and <= MostCells && others.Distinct().Count() == Count(others)
+        && Enumerable.Range(1, cells.Length - 1).All(i => others[i] != others[i - 1] ? others[i] == others[i - 1] + 1 : cells[i] > cells[i - 1]);
+
+    // What is one value for all cells of a moment, and another in the next, tells the moments.
+    private static bool MomentsAreProved(LogColumns columns, int[] cells, int[] known) =>
+        Numbers(columns).Any(c => !known.Contains(c) && columns.Roles[c].Column.Present >= cells.Length
+            && !columns.Roles[c].Profile!.IsConstant && StandsStillWithin(columns.Roles[c].Column, cells));
+
+    private static bool StandsStillWithin(RawColumn column, int[] cells)
+    {
+        long[] values = new long[cells.Length];
+        BlockCodec.Decode(column.Values[0], values);
+        return Enumerable.Range(1, cells.Length - 1).All(i => cells[i] <= cells[i - 1] || values[i] == values[i - 1]);
     }
 
     private static bool StandsStill(ColumnRole role, int[] cells)

@@ -2,7 +2,7 @@ namespace PackCare.Import.Meanings;
 
 /// <summary>
 /// Finds a moment of which one row has another time: the cells that it lacks stand in a moment of their own beside it, and the two share
-/// the time of one.
+/// the time of one; or the time comes back behind that row.
 /// </summary>
 /// <param name="cells">How many cells a moment has.</param>
 internal sealed class TornMoments(int cells)
@@ -31,7 +31,20 @@ internal sealed class TornMoments(int cells)
 
         Array.Copy(_last, 1, _last, 0, 3);
         _last[3] = (present, mask, line, time);
-        if (++_count < 4 || Line is not null)
+        _count++;
+        if (Line is not null)
+        {
+            return;
+        }
+
+        (int Present, long Mask, long Line, double Time) inner = _last[2];
+        if (_count >= 3 && _last[1].Time == time && inner.Time != time && (_last[1].Mask & inner.Mask) == 0 && ((_last[1].Mask | inner.Mask) & mask) == 0)
+        {
+            Line = (int)inner.Line;
+            return;
+        }
+
+        if (_count < 4)
         {
             return;
         }

@@ -279,8 +279,9 @@ internal static class VoltageFinder
     }
 
     // Two cells that never differ by more than a meter does, and a cell measured twice, look the same; so do several that never differ at all.
+    // What one field lists are cells.
     private static bool MayBeOneCell(List<ColumnRole> cells) =>
-        cells.Count == 2 ? RunAlike(cells[0], cells[1]) : cells.Skip(1).All(role => LogColumns.Values(role, 0, Factor(role)).AsSpan().SequenceEqual(LogColumns.Values(cells[0], 0, Factor(cells[0]))));
+        cells.Any(cell => cell.Column.Index != cells[0].Column.Index) && (cells.Count == 2 ? RunAlike(cells[0], cells[1]) : cells.Skip(1).All(role => LogColumns.Values(role, 0, Factor(role)).AsSpan().SequenceEqual(LogColumns.Values(cells[0], 0, Factor(cells[0])))));
 
     private static bool RunAlike(ColumnRole one, ColumnRole other)
     {

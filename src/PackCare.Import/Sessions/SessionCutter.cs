@@ -110,10 +110,11 @@ internal static class SessionCutter
                 double step = time - state.Previous;
                 if (!begins && step < 0)
                 {
-                    bool anew = (hasRestarts && restarts.Contains(row)) || IsFreshStart(axis, state, time, i + 1 < seconds.Length ? seconds[i + 1] : next.Length > 0 ? next[0] : double.NaN);
+                    double after = Ahead(seconds, next, i + 1);
+                    bool anew = (hasRestarts && restarts.Contains(row))
+                        || (!axis.IsAbsolute && !axis.IsTimeOfDay && state.Rows > 1 && FreshStart.Is(state.First, state.Step, state.Previous, time, after, Ahead(seconds, next, i + 2)));
                     if (!anew)
                     {
-                        double after = i + 1 < seconds.Length ? seconds[i + 1] : next.Length > 0 ? next[0] : double.NaN;
                         bool jumped = time >= state.BeforePrevious && !(after >= state.Previous);
                         columns.Refuse(
                             "time-backwards", jumped && !hasLabels ? row - 1 : row, timeRole,
@@ -127,7 +128,7 @@ internal static class SessionCutter
 
                 if (!begins && step > GapSeconds && step > GapRatio * state.Step)
                 {
-                    double following = i + 1 < seconds.Length ? seconds[i + 1] - time : next.Length > 0 && i + 1 == seconds.Length ? next[0] - time : double.NaN;
+                    double following = Ahead(seconds, next, i + 1) - time;
                     begins = following >= 0 && step > GapRatio * following && following > 0;
                 }
 
@@ -201,17 +202,9 @@ internal static class SessionCutter
         return i - from;
     }
 
-    // An elapsed clock that goes back to where it began, or to nought, and goes on from there.
-    private static bool IsFreshStart(TimeAxis axis, State state, double time, double following)
-    {
-        if (axis.IsAbsolute || axis.IsTimeOfDay)
-        {
-            return false;
-        }
-
-        double typical = double.IsNaN(state.Step) ? 1 : state.Step;
-        return state.Rows > 1 && following >= time && following - time <= Math.Max(3 * typical, 1) && time >= 0 && time <= Math.Max(state.First, 0) + (2 * typical) && time < state.Previous - typical;
-    }
+    // The time some rows on, which may stand in the next block; NaN behind the last.
+    private static double Ahead(ReadOnlySpan<double> seconds, ReadOnlySpan<double> next, int row) =>
+        row < seconds.Length ? seconds[row] : row - seconds.Length < next.Length ? next[row - seconds.Length] : double.NaN;
 
     private static long[]? Ids(ColumnRole? role, int block)
     {

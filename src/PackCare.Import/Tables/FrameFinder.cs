@@ -43,6 +43,21 @@ internal static class FrameFinder
         return between >= 2 && between * 10 >= rows.Count * 6;
     }
 
+    /// <summary>Whether in most rows, split at blanks, another delimiter is left at the edge of a field.</summary>
+    internal static bool PadsWithBlanks(List<HeadRow> rows, int width, char delimiter)
+    {
+        List<HeadRow> table = [.. rows.Where(row => row.Fields.Length == width && !row.IsComment)];
+        return table.Count(row => row.Fields.Any(field => field.Length > 0 && (field[0] == delimiter || field[^1] == delimiter))) * 2 > table.Count;
+    }
+
+    /// <summary>Whether in most rows a field of a column of words holds another delimiter.</summary>
+    internal static bool LeavesInWords(List<HeadRow> rows, TableFrame frame, char delimiter)
+    {
+        int[] words = [.. Enumerable.Range(0, frame.Width).Where(c => frame.Shapes[c] == ColumnShape.Text)];
+        List<HeadRow> table = [.. rows.Where(row => row.Fields.Length == frame.Width && !row.IsComment)];
+        return words.Length > 0 && table.Count(row => Array.Exists(words, c => row.Fields[c].Contains(delimiter, StringComparison.Ordinal))) * 2 > table.Count;
+    }
+
     // Every apostrophe opens a field or closes one; one within a number groups its digits.
     private static bool StandAroundFields(string row, char delimiter)
     {
@@ -152,7 +167,14 @@ internal static class FrameFinder
             return null;
         }
 
-        return WithHeader(rows, first, width, shapes, key, dialect, out problem);
+        return WithHeader(dialect.CollapsesBlanks ? WithAlignedHeader(rows, first, width) : rows, first, width, shapes, key, dialect, out problem);
+    }
+
+    // Right above a table that is laid out with blanks, the words of a header may have blanks between them.
+    private static IReadOnlyList<HeadRow> WithAlignedHeader(IReadOnlyList<HeadRow> rows, int first, int width)
+    {
+        List<HeadRow> table = [.. rows.Skip(first).Where(row => row.Fields.Length == width && !row.IsComment)];
+        return [.. rows.Select((row, r) => r < first && r >= first - 2 && row.Fields.Length > width && !row.IsComment && AlignedHeader.Split(row, table, width) is { } fields ? row with { Fields = fields } : row)];
     }
 
     // A row of 1, 2, 3 above a header numbers the columns of a sheet.
@@ -249,9 +271,20 @@ internal static class FrameFinder
             }
 
             shapes[c] = (ColumnShape)best;
+            if (shapes[c] == ColumnShape.Number && counts[c, (int)ColumnShape.Text] >= 2 && NamesThePack(rows, values, width, c, mark))
+            {
+                shapes[c] = ColumnShape.Text;
+            }
         }
 
         return shapes;
+    }
+
+    // Cells by their numbers, and in rows of its own the pack by a word: labels, and no damaged numbers.
+    private static bool NamesThePack(IReadOnlyList<HeadRow> rows, int[] values, int width, int column, byte mark)
+    {
+        List<string> words = [.. rows.Where((row, r) => values[r] >= 2 && row.Fields.Length == width).Select(row => row.Fields[column]).Where(field => ShapeOf(field, mark) == ColumnShape.Text).Select(field => field.Trim())];
+        return words.GroupBy(word => word).MaxBy(group => group.Count()) is { } most && most.Count() > 1 && most.Count() * 10 >= words.Count * 8 && PackRows.IsPackWord(most.Key);
     }
 
     private static TableFrame? WithHeader(IReadOnlyList<HeadRow> rows, int first, int width, ColumnShape[] shapes, int key, Dialect dialect, out InputProblem? problem)

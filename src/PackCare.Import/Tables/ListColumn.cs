@@ -42,7 +42,7 @@ internal sealed class ListColumn
             // Between decimal commas a comma separates only with a blank behind it.
             string text = separator == ',' && mark == ',' ? inner.Replace(", ", "\u0001", StringComparison.Ordinal) : inner;
             string[] parts = text.Split(separator == ',' && mark == ',' ? '\u0001' : separator, separator == ' ' ? StringSplitOptions.RemoveEmptyEntries : StringSplitOptions.None);
-            if (parts.Length >= 2 && parts.All(part => IsCellOrMissing(part, mark)) && parts.Any(part => part.Any(char.IsAsciiDigit)))
+            if (parts.Length >= 2 && AreCells(parts, mark))
             {
                 return new ListForm(separator, parts.Length);
             }
@@ -125,17 +125,37 @@ internal sealed class ListColumn
         }
     }
 
-    // Only what can be a cell voltage: else the pieces that a wrong delimiter leaves would pass for lists.
-    private static bool IsCellOrMissing(string part, byte mark)
+    // Only what can be cell voltages, all of them in V or all in mV: else the pieces that a wrong delimiter leaves would pass for lists.
+    private static bool AreCells(string[] parts, byte mark)
     {
+        bool inVolts = true;
+        bool inMillivolts = true;
+        bool hasDecimals = false;
+        bool any = false;
         Span<byte> bytes = stackalloc byte[96];
-        if (part.Length > 32 || !Encoding.UTF8.TryGetBytes(part, bytes, out int length))
+        foreach (string part in parts)
         {
-            return false;
+            if (part.Length > 32 || !Encoding.UTF8.TryGetBytes(part, bytes, out int length))
+            {
+                return false;
+            }
+
+            NumberShape shape = NumberLexer.Read(bytes[..length], mark, out long value, out int decimals);
+            if (shape == NumberShape.None)
+            {
+                return false;
+            }
+
+            if (shape != NumberShape.Missing)
+            {
+                double number = value / Math.Pow(10, decimals);
+                any = true;
+                hasDecimals |= decimals > 0;
+                inVolts &= number is >= 0.3 and <= 5.5;
+                inMillivolts &= decimals <= 1 && number is >= 300 and <= 5500;
+            }
         }
 
-        NumberShape shape = NumberLexer.Read(bytes[..length], mark, out long value, out int decimals);
-        return shape == NumberShape.Missing
-            || (shape != NumberShape.None && (decimals >= 2 ? value / Math.Pow(10, decimals) is >= 0.3 and <= 5.5 : value / (decimals == 0 ? 1 : 10.0) is >= 300 and <= 5500));
+        return any && ((inVolts && hasDecimals) || inMillivolts);
     }
 }
