@@ -222,6 +222,11 @@ internal static class Interpreter
             TurnTaking.CheckVoltages(columns, map);
         }
 
+        if (!columns.IsRefused)
+        {
+            LabelBlocks.Check(columns, map);
+        }
+
         if (columns.IsRefused)
         {
             return (axis, map, null);
@@ -246,6 +251,7 @@ internal static class Interpreter
     private static void TellWhatIsOdd(LogColumns columns, SessionMap map)
     {
         TellWhatWasLeftOut(columns);
+        LabelBlocks.Tell(columns);
         OddRows.Tell(columns, map, columns.OddVoltages.GetAwaiter().GetResult());
         foreach (ColumnRole cell in columns.Cells.Where(cell => cell.Profile!.Min * cell.Factor < LowCellVolts))
         {
