@@ -55,7 +55,7 @@ internal static class Interpreter
                 RefuseNoTime(columns);
             }
 
-            if (parsed && time is not null && !columns.IsRefused && LongPivot.Of(columns) is { } pivot && !FailedCell(columns, pivot))
+            if (parsed && time is not null && !columns.IsRefused && LongPivot.Of(columns) is { } pivot && !FailedCell(columns, pivot) && !DamagedLabels.IsRefused(columns))
             {
                 (columns, time) = Pivoted(columns, pivot, time, dialect);
                 layout = LogLayout.Long;
@@ -180,7 +180,8 @@ internal static class Interpreter
             return (axis, null, null);
         }
 
-        SessionMap? map = SessionCutter.Cut(columns, axis, time);
+        DamagedLabels.Check(columns);
+        SessionMap? map = columns.IsRefused ? null : SessionCutter.Cut(columns, axis, time);
         if (map is null)
         {
             return (axis, null, null);
