@@ -55,7 +55,7 @@ internal static class Interpreter
                 RefuseNoTime(columns);
             }
 
-            if (parsed && time is not null && !columns.IsRefused && LongPivot.Of(columns) is { } pivot && !FailedCell(columns, pivot))
+            if (parsed && time is not null && !columns.IsRefused && LongPivot.Of(columns) is { } pivot && !FailedCell(columns, pivot) && !DamagedLabels.IsRefused(columns))
             {
                 (columns, time) = Pivoted(columns, pivot, time, dialect);
                 layout = LogLayout.Long;
@@ -180,7 +180,8 @@ internal static class Interpreter
             return (axis, null, null);
         }
 
-        SessionMap? map = SessionCutter.Cut(columns, axis, time);
+        DamagedLabels.Check(columns);
+        SessionMap? map = columns.IsRefused ? null : SessionCutter.Cut(columns, axis, time);
         if (map is null)
         {
             return (axis, null, null);
@@ -223,6 +224,11 @@ internal static class Interpreter
             TurnTaking.CheckVoltages(columns, map);
         }
 
+        if (!columns.IsRefused)
+        {
+            LabelBlocks.Check(columns, map);
+        }
+
         if (columns.IsRefused)
         {
             return (axis, map, null);
@@ -247,6 +253,7 @@ internal static class Interpreter
     private static void TellWhatIsOdd(LogColumns columns, SessionMap map)
     {
         TellWhatWasLeftOut(columns);
+        LabelBlocks.Tell(columns);
         OddRows.Tell(columns, map, columns.OddVoltages.GetAwaiter().GetResult());
         foreach (ColumnRole cell in columns.Cells.Where(cell => cell.Profile!.Min * cell.Factor < LowCellVolts))
         {

@@ -133,17 +133,23 @@ internal static class TurnTaking
         return null;
     }
 
-    private static void Refuse(LogColumns columns, ColumnRole label, string sign)
+    /// <summary>Refuses a log whose rows are of different things.</summary>
+    /// <param name="columns">Its columns.</param>
+    /// <param name="label">The column that tells them apart.</param>
+    /// <param name="sign">What shows it.</param>
+    /// <param name="row">Where it shows first, from 0.</param>
+    internal static void Refuse(LogColumns columns, ColumnRole label, string sign, int row = 0)
     {
         int column = label.Column.Index + 1;
         columns.Refuse(
-            "rows-take-turns", 0, label, $"{sign} while column {column} changes: rows of different packs or cells",
+            "rows-take-turns", row, label, $"{sign} while column {column} changes: rows of different packs or cells",
             $"head that column pack or cell, or write one file a pack; or in a reading guide: {{ \"index\": {column}, \"meaning\": \"pack-label\" }} or \"cell-number\", or \"ignored\" if all rows are of one pack");
     }
 
     private static string Ordinal(int number) => number switch { 2 => "second", 3 => "third", _ => number.ToString(CultureInfo.InvariantCulture) + "th" };
 
-    private static List<ColumnRole> Unexplained(LogColumns columns) => [.. columns.Roles.Where(role => !role.IsUsed && !role.Hint.IsDerived && IsLabel(role))];
+    /// <summary>Columns that may name what a row is of, and whose meaning is unknown.</summary>
+    internal static List<ColumnRole> Unexplained(LogColumns columns) => [.. columns.Roles.Where(role => !role.IsUsed && !role.Hint.IsDerived && IsLabel(role))];
 
     private static bool IsLabel(ColumnRole role) =>
         (role.Column.Shape == ColumnShape.Text && role.Column.Words.Count is > 1 and <= MostLabels)

@@ -12,6 +12,7 @@ internal static class VoltageFinder
 
     private const double HighestPack = 150;
     private const int MostCells = 32;
+    private const double MostSlackOfNumber = 0.02;
 
     /// <summary>Gives the voltage columns their meaning.</summary>
     internal static void Find(LogColumns columns)
@@ -526,7 +527,9 @@ internal static class VoltageFinder
             foreach (Unit unit in role.Hint.Unit != Unit.None ? [role.Hint.Unit] : (Unit[])[Unit.Volt, Unit.Millivolt])
             {
                 SumMatch match = cells.Count > 0 ? SumMatch.Of(role, UnitMarks.Factor(unit), cells) : SumMatch.None;
-                if (match.IsSum(isNamed: named || role.Hint.IsPack))
+                // "Pack" over 7, 7, 7: the number of the pack as well as volts without their decimals.
+                bool isNumber = role.Hint.Quantity == Quantity.PackLabel && match.Slack > MostSlackOfNumber && !match.Moves;
+                if (!isNumber && match.IsSum(isNamed: named || role.Hint.IsPack))
                 {
                     proved.Add((role, unit, match));
                 }

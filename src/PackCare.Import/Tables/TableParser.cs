@@ -33,6 +33,7 @@ internal sealed class TableParser
     private int _units;
     private int _comments;
     private int _dropped;
+    private long _bodyOffset;
     private int _lastRecordLine;
     private int _firstGapLine;
     private bool _refused;
@@ -63,7 +64,8 @@ internal sealed class TableParser
     private RawTable Run(bool allByCsv)
     {
         (long taken, int before) = allByCsv ? (0, _frame.FirstLine - 1) : TakePlainRows();
-        using Stream stream = _text.Open(_frame.FirstOffset + taken);
+        _bodyOffset = _frame.FirstOffset + taken;
+        using Stream stream = _text.Open(_bodyOffset);
         using var csv = CsvReader.Create(stream, CsvBody.Options(_dialect.Delimiter, _dialect.Quote, _frame.HasQuotes, record => _malformed ??= record.Reason), leaveOpen: true);
         int lastLine = before;
         try
@@ -355,7 +357,8 @@ internal sealed class TableParser
         ReadOnlySpan<byte> key = count > _frame.KeyColumn ? Field(csv, _frame.KeyColumn) : [];
         bool keyFits = !NumberLexer.IsMissing(key) && _columns[_frame.KeyColumn].Fits(key);
         bool isRow = count == _frame.Width && keyFits;
-        if (isRow && _malformed is null && cutOff && LastRowIsWhole(csv))
+        LastRows? before = cutOff && count <= _frame.Width && _footers.Count == 0 ? LastRows.Before(_text, _frame, _dialect, _bodyOffset + csv.ByteOffset) : null;
+        if (isRow && _malformed is null && cutOff && (before is null || LastRowIsWhole(csv, before)))
         {
             TakeRow(csv, line);
             return;
@@ -367,7 +370,8 @@ internal sealed class TableParser
             return;
         }
 
-        if (!keyFits && _malformed is null or CsvMalformedReason.StrayQuote && IsFooter(csv, count))
+        bool isCutRow = before is not null && (isRow || before.BeginLike(Encoding.UTF8.GetString(raw)));
+        if (!isCutRow && !keyFits && _malformed is null or CsvMalformedReason.StrayQuote && IsFooter(csv, count))
         {
             if (_footers.Count >= MaxFooterLines)
             {
@@ -380,16 +384,17 @@ internal sealed class TableParser
             return;
         }
 
-        if (cutOff && _footers.Count == 0 && (count < _frame.Width || isRow))
+        if (isCutRow || (before is not null && count < _frame.Width))
         {
+            string found = isRow && _malformed is null ? $"the last row may be cut off: no line end follows its last value, \"{Refusals.Snippet(LastRows.LastField(csv, _dialect))}\", which is not written out as those above it" : "the last row is cut off";
             if (_options.AllowTruncated)
             {
                 _dropped++;
-                _problems.Add(Refusals.Notice("truncated", line, null, "the last row is cut off", "it was left out as you allowed"));
+                _problems.Add(Refusals.Notice("truncated", line, null, found, "it was left out as you allowed"));
                 return;
             }
 
-            Refuse("truncated", line, null, "the last row is cut off", "copy the file again, or leave that row out with --allow-truncated");
+            Refuse("truncated", line, null, found, isRow && _malformed is null ? "copy the file again, end that line if it is whole, or leave that row out with --allow-truncated" : "copy the file again, or leave that row out with --allow-truncated");
             return;
         }
 
@@ -417,8 +422,8 @@ internal sealed class TableParser
         Refuse("field-count", line, null, $"{count} fields where the rows before have {_frame.Width}", "correct that line, or export the log again");
     }
 
-    // A last line without a line end is whole when each value fits and none is shorter than its column's values always are.
-    private bool LastRowIsWhole(CsvReader csv)
+    // The fields before the last one are closed by delimiters; only the last one can be the beginning of a longer one.
+    private bool LastRowIsWhole(CsvReader csv, LastRows before)
     {
         for (int c = 0; c < _columns.Length; c++)
         {
@@ -429,14 +434,7 @@ internal sealed class TableParser
         }
 
         int last = _columns.Length - 1;
-        RawColumn column = _columns[last];
-        if (column.Shape == ColumnShape.Number && column.Present > 0
-            && column.ReadNumber(Field(csv, last), out _, out int decimals) is not NumberShape.Missing)
-        {
-            return column.MinDecimals != column.MaxDecimals || decimals == column.MaxDecimals;
-        }
-
-        return column.Shape != ColumnShape.Number || column.Present < _rows || !NumberLexer.IsMissing(Field(csv, last));
+        return LastField.IsWhole(LastRows.LastField(csv, _dialect), before.Fields, _lists[last] is null ? _columns[last].Shape : ColumnShape.List, _dialect);
     }
 
     private static bool AllEmpty(CsvReader csv)

@@ -58,6 +58,19 @@ internal sealed class LogText
         return utf8;
     }
 
+    /// <summary>Reads a part of the text while another reader is under way, which goes on where it was.</summary>
+    /// <param name="from">Where it starts, in bytes of the UTF-8 form.</param>
+    /// <param name="count">How many bytes, or fewer at the end.</param>
+    internal byte[] Part(long from, int count)
+    {
+        long position = _bytes.Position;
+        using Stream text = Open(from);
+        byte[] part = new byte[count];
+        int length = text.ReadAtLeast(part, count, throwOnEndOfStream: false);
+        _bytes.Position = position;
+        return part[..length];
+    }
+
     /// <summary>Reads the beginning of the text, cut after the last line end where it is longer.</summary>
     /// <param name="limit">At most that many bytes.</param>
     /// <param name="whole">Whether that is all there is.</param>
