@@ -37,6 +37,9 @@ internal sealed class FlowLog(LogColumns columns, TimeAxis axis, SessionMap map,
     /// <summary>What a current, a counter and the voltages say of each other.</summary>
     internal Flow Measure(ColumnRole current, ColumnRole? charge) => Flow.Measure(axis, map, Voltages, current, charge);
 
+    /// <summary>Rows of a current, or of what may be one, with the cells' voltage and what the modes say.</summary>
+    internal FlowRows RowsOf(ColumnRole current, ColumnRole? mode) => new(axis, map, Voltages, current, mode);
+
     /// <summary>How far a counter strays from the integral of a current times a factor.</summary>
     internal double Stray(ColumnRole current, ColumnRole charge, double factor) => Flow.Stray(axis, map, current, charge, factor);
 

@@ -9,7 +9,7 @@ internal sealed class FlowSign(FlowLog log)
     internal void Settle(ColumnRole current, ColumnRole? charge, Flow flow)
     {
         charge = charge is { IsUsed: true } ? charge : null;
-        FlowDirection told = FlowDirection.Of(log.Map, log.Voltages, current, current.HasProvedSign ? null : log.Columns.Single(ColumnMeaning.Mode));
+        FlowDirection told = FlowDirection.Of(log.RowsOf(current, current.HasProvedSign ? null : log.Columns.Single(ColumnMeaning.Mode)));
         bool negated = false;
         string because;
 
