@@ -194,7 +194,7 @@ internal static class Interpreter
             TurnTaking.CheckVoltages(columns, map);
         }
 
-        FlowSettler.CheckSentinels(columns);
+        ImpossibleValues.CheckSentinels(columns);
         if (columns.IsRefused)
         {
             return (axis, map, null);
@@ -210,14 +210,14 @@ internal static class Interpreter
             return (axis, map, null);
         }
 
-        var settler = new FlowSettler(columns, axis, map, time);
-        settler.Settle();
+        var flow = new FlowLog(columns, axis, map, time);
+        FlowSettler.Settle(flow);
         if (columns.IsRefused || FailedCell(columns))
         {
             return (axis, map, null);
         }
 
-        FlowSettler.CheckRanges(columns);
+        ImpossibleValues.CheckRanges(columns);
         VoltageFinder.CheckLeftOver(columns);
         if (!columns.IsRefused && (named is null || columns.Single(ColumnMeaning.Current) != named))
         {
@@ -236,7 +236,7 @@ internal static class Interpreter
 
         if (time.Meaning == ColumnMeaning.ElapsedTime && time.Profile is not null)
         {
-            axis = TimeAxis.FromNumbers(time.Column, settler.TimeUnit);
+            axis = TimeAxis.FromNumbers(time.Column, flow.TimeUnit);
         }
 
         map = ModeCutter.Cut(columns, axis, map);

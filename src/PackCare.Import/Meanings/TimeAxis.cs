@@ -49,9 +49,12 @@ internal sealed class TimeAxis
     }
 
     /// <summary>One block as seconds.</summary>
-    internal double[] Seconds(int block)
+    internal double[] Seconds(int block) => Seconds(block, Blocks[block].Count);
+
+    /// <summary>The first rows of one block as seconds.</summary>
+    internal double[] Seconds(int block, int rows)
     {
-        var seconds = new double[Blocks[block].Count];
+        var seconds = new double[rows];
         Seconds(block, seconds);
         return seconds;
     }

@@ -137,7 +137,7 @@ internal static class FrameFinder
             return null;
         }
 
-        ColumnShape[] shapes = Shapes(looks, values, width);
+        ColumnShape[] shapes = Shapes(rows, looks, values, width);
         int key = Array.FindIndex(shapes, shape => shape is ColumnShape.Time);
         int firstNumber = Array.FindIndex(shapes, shape => shape is ColumnShape.Number);
         if (key < 0 || (firstNumber >= 0 && firstNumber < key))
@@ -244,7 +244,7 @@ internal static class FrameFinder
         return units is not null && units.Count() * 2 > fields.Count ? units.Key : null;
     }
 
-    private static ColumnShape[] Shapes(ColumnShape[][] looks, int[] values, int width)
+    private static ColumnShape[] Shapes(IReadOnlyList<HeadRow> rows, ColumnShape[][] looks, int[] values, int width)
     {
         var counts = new int[width, 5];
         for (int r = 0; r < looks.Length; r++)
@@ -271,7 +271,7 @@ internal static class FrameFinder
             }
 
             shapes[c] = (ColumnShape)best;
-            if (shapes[c] == ColumnShape.Number && counts[c, (int)ColumnShape.Text] >= 2 && NamesThePack(rows, values, width, c, mark))
+            if (shapes[c] == ColumnShape.Number && counts[c, (int)ColumnShape.Text] >= 2 && NamesThePack(rows, looks, values, width, c))
             {
                 shapes[c] = ColumnShape.Text;
             }
@@ -281,9 +281,9 @@ internal static class FrameFinder
     }
 
     // Cells by their numbers, and in rows of its own the pack by a word: labels, and no damaged numbers.
-    private static bool NamesThePack(IReadOnlyList<HeadRow> rows, int[] values, int width, int column, byte mark)
+    private static bool NamesThePack(IReadOnlyList<HeadRow> rows, ColumnShape[][] looks, int[] values, int width, int column)
     {
-        List<string> words = [.. rows.Where((row, r) => values[r] >= 2 && row.Fields.Length == width).Select(row => row.Fields[column]).Where(field => ShapeOf(field, mark) == ColumnShape.Text).Select(field => field.Trim())];
+        List<string> words = [.. rows.Where((row, r) => values[r] >= 2 && row.Fields.Length == width && looks[r][column] == ColumnShape.Text).Select(row => row.Fields[column].Trim())];
         return words.GroupBy(word => word).MaxBy(group => group.Count()) is { } most && most.Count() > 1 && most.Count() * 10 >= words.Count * 8 && PackRows.IsPackWord(most.Key);
     }
 

@@ -1,0 +1,39 @@
+namespace PackCare.Import.Meanings;
+
+/// <summary>Tells whether the values of a column could be those of a current.</summary>
+internal sealed class CurrentShape(FlowLog log)
+{
+    /// <summary>Whether it goes up and down as a current may, and the cells answer to it.</summary>
+    internal bool CanBeCurrent(ColumnRole role)
+    {
+        NumberProfile profile = role.Profile!;
+        if (profile.LargestMagnitude > 100_000 || profile.IsConstantZero || role.Column.MaxDecimals > 6)
+        {
+            return false;
+        }
+
+        // A count that only goes one way is a counter or a row number, all the more where it does so by single digits.
+        int ways = Math.Max(profile.Rises, profile.Falls);
+        if (Math.Min(profile.Rises, profile.Falls) == 0 && profile.Count > 2 && (ways > 0.5 * profile.Count || (ways > 0 && profile.LargestStep < 1.5 * Math.Pow(10, -role.Column.MaxDecimals))))
+        {
+            return false;
+        }
+
+        Flow flow = log.Measure(role, null);
+        return Math.Abs(flow.DriftWhilePositive - flow.DriftWhileNegative) >= 0.0015 || Math.Abs(flow.StepProduct) > 0.5 * flow.StepProductSize;
+    }
+
+    /// <summary>
+    /// Whether it is one of as many columns as there are cells that all stay about where they are: their resistances, of which some flicker more
+    /// than others.
+    /// </summary>
+    internal bool IsOneOfSeveral(ColumnRole role, List<ColumnRole> unknown)
+    {
+        return log.Columns.Cells.Count >= 2 && Stays(role) && unknown.Count(other => Stays(other) && other.Column.MaxDecimals == role.Column.MaxDecimals) >= log.Columns.Cells.Count;
+
+        static bool Stays(ColumnRole other) => other.Profile is { Min: > 0 } profile && profile.Min > 0.5 * profile.Max;
+    }
+
+    /// <summary>Whether it holds small whole numbers without a sign: a state, a stage, cells that are being balanced.</summary>
+    internal static bool IsFlag(ColumnRole role) => role.Column.MaxDecimals == 0 && role.Profile is { Min: >= 0, Max: <= 16 };
+}

@@ -1,0 +1,56 @@
+using PackCare.Core.Reading;
+using PackCare.Import.Sessions;
+
+namespace PackCare.Import.Meanings;
+
+/// <summary>A log while it is settled what flows into and out of its pack: its columns, time, sessions and voltages.</summary>
+/// <param name="columns">The columns.</param>
+/// <param name="axis">Time, not yet multiplied where its unit is open.</param>
+/// <param name="map">Sessions.</param>
+/// <param name="time">The column of the time.</param>
+internal sealed class FlowLog(LogColumns columns, TimeAxis axis, SessionMap map, ColumnRole time)
+{
+    internal LogColumns Columns => columns;
+
+    internal TimeAxis Axis => axis;
+
+    internal SessionMap Map => map;
+
+    internal ColumnRole Time => time;
+
+    /// <summary>Cells, or the pack voltage where there are none.</summary>
+    internal List<ColumnRole> Voltages { get; } = columns.Cells.Count > 0 ? columns.Cells : [.. columns.OfMeaning(ColumnMeaning.PackVoltage).Take(1)];
+
+    /// <summary>The unit of elapsed time, once settled; seconds of any other time.</summary>
+    internal Unit TimeUnit { get; set; } = time.Meaning == ColumnMeaning.ElapsedTime && time.Profile is not null ? time.Hint.Unit : Unit.Second;
+
+    /// <summary>The middle of the range of the voltages, added up.</summary>
+    internal double MeanVolts => Voltages.Sum(v => (v.Profile!.Min + v.Profile.Max) / 2 * v.Factor);
+
+    /// <summary>The pack voltage alone, or all cells.</summary>
+    internal List<ColumnRole> PackOrCells() => columns.Single(ColumnMeaning.PackVoltage) is { } pack ? [pack] : columns.Cells;
+
+    /// <summary>Columns of numbers that no header and nothing else has named yet.</summary>
+    internal List<ColumnRole> Unknown() =>
+        [.. columns.Roles.Where(role => !role.IsUsed && role.Profile is { Count: > 0 } && role.Hint is { Quantity: Quantity.Unknown, IsDerived: false })];
+
+    /// <summary>What a current, a counter and the voltages say of each other.</summary>
+    internal Flow Measure(ColumnRole current, ColumnRole? charge) => Flow.Measure(axis, map, Voltages, current, charge);
+
+    /// <summary>Rows of a current, or of what may be one, with the cells' voltage and what the modes say.</summary>
+    internal FlowRows RowsOf(ColumnRole current, ColumnRole? mode) => new(axis, map, Voltages, current, mode);
+
+    /// <summary>How far a counter strays from the integral of a current times a factor.</summary>
+    internal double Stray(ColumnRole current, ColumnRole charge, double factor) => Flow.Stray(axis, map, current, charge, factor);
+
+    /// <summary>Leaves out a charge counter. That of discharging means nothing without that of charging.</summary>
+    internal void LeaveOutCounter(ColumnRole charge, string why)
+    {
+        if (charge.Meaning == ColumnMeaning.ChargeIn)
+        {
+            columns.Single(ColumnMeaning.ChargeOut)?.Take(ColumnMeaning.Ignored, Unit.None, null, "left out with the counter of charging");
+        }
+
+        charge.Take(ColumnMeaning.Ignored, Unit.None, null, why);
+    }
+}

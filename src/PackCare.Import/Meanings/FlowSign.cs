@@ -1,0 +1,125 @@
+namespace PackCare.Import.Meanings;
+
+/// <summary>Settles which sign of the current charges.</summary>
+internal sealed class FlowSign(FlowLog log)
+{
+    /// <summary>Settles it for the current and its counter, or refuses the log.</summary>
+    /// <param name="current">The current.</param>
+    /// <param name="charge">The counter, or null.</param>
+    /// <param name="flow">What they say of each other.</param>
+    /// <param name="told">What the cells and modes say.</param>
+    internal void Settle(ColumnRole current, ColumnRole? charge, Flow flow, FlowDirection told)
+    {
+        charge = charge is { IsUsed: true } ? charge : null;
+        bool negated = false;
+        string because;
+
+        // A written sign is turned, or a stated one doubted, by what no single row can have made.
+        List<int> sure = [.. new[] { told.Hold, told.StepsAreSure ? told.Steps : 0, told.CourseIsSure ? told.Course : 0 }.Where(sign => sign != 0)];
+        if (log.Columns.Guide?.ChargingIsPositive is bool chargingPositive)
+        {
+            negated = !chargingPositive;
+            because = "the guide says so";
+            if (Contradicts(chargingPositive ? 1 : -1))
+            {
+                log.Columns.Refuse("direction-unclear", 0, current, "a guide that says one direction while the cells go the other", "correct positiveCurrent in the guide");
+                return;
+            }
+        }
+        else if (current.HasProvedSign)
+        {
+            because = "modes or counters say so, and the cells do not contradict";
+            if (Contradicts(1))
+            {
+                log.Columns.Refuse("direction-unclear", 0, current, "modes or counters that say one direction while the cells go the other", "check the columns of mode and current");
+                return;
+            }
+        }
+        else if (flow.Positive + flow.Negative == 0)
+        {
+            because = "the current is zero throughout, so its sign does not matter";
+        }
+        else if (told.Modes != 0)
+        {
+            negated = told.Modes < 0;
+            because = "the modes say so, and the cells do not contradict";
+            if (Contradicts(told.Modes))
+            {
+                log.Columns.Refuse("direction-unclear", 0, current, "modes that say one direction while the cells go the other", "check the columns of mode and current");
+                return;
+            }
+        }
+        else if (flow.Negative == 0 && RunsBothWays(told))
+        {
+            log.Columns.Refuse("direction-unclear", 0, current, "a current without a sign in a log that both charges and discharges", "log the current with its sign, or with a column that says charge or discharge");
+            return;
+        }
+        else if ((current.Hint.IsOut || current.Hint.IsIn) && flow.Negative == 0)
+        {
+            negated = current.Hint.IsOut;
+            because = negated ? "its header names the discharge" : "its header names the charge";
+            if (Contradicts(negated ? -1 : 1))
+            {
+                log.Columns.Refuse("direction-unclear", 0, current, $"a current headed as {(negated ? "discharge" : "charge")} while the cells go the other way", "correct the header");
+                return;
+            }
+        }
+        else if (sure.Distinct().Count() == 2)
+        {
+            log.Columns.Refuse("direction-unclear", 0, current, "a current whose steps and whose course contradict each other about its sign", "check which column is the current");
+            return;
+        }
+        else if (sure.Count > 0)
+        {
+            negated = sure[0] < 0;
+            because = told.Hold != 0 ? "the cells are held at their highest voltage while it falls off, as only charging does"
+                : told.StepsAreSure ? $"the cells {(negated ? "fall" : "rise")} when it steps up" : $"the cells {(negated == (flow.Positive > 0) ? "fall" : "rise")} while it flows";
+        }
+        else if (told.Steps < 0 || told.Course < 0)
+        {
+            if (told.Steps > 0 || told.Course > 0 || (told.Steps == 0 && flow.Negative > 0))
+            {
+                log.Columns.Refuse("direction-unclear", 0, current, "a current of which too little tells whether positive means charging", "say so in a reading guide: \"positiveCurrent\": \"charge\" or \"discharge\"");
+                return;
+            }
+
+            negated = true;
+            because = told.Steps < 0 ? "the cells fall when it steps up" : "the cells fall while it flows";
+            if (told.Steps == 0 || told.Course == 0)
+            {
+                log.Columns.Notice("sign-by-little", 0, current, "a current whose sign little in the log tells", "it was taken for discharging; if it is not, say so with a reading guide");
+            }
+        }
+        else if (told.Steps > 0 || told.Course > 0)
+        {
+            because = told.Steps > 0 ? "the cells rise when it steps up" : "the cells rise while it flows";
+        }
+        else
+        {
+            because = flow.Negative == 0 ? "nothing in the log contradicts charging" : "nothing in the log contradicts charging as positive";
+            log.Columns.Notice("sign-assumed", 0, current, "a current whose sign nothing in the log confirms", "charging was taken as positive; if it is not, say so with a reading guide");
+        }
+
+        // Two kinds of evidence, or the surest of one that no other upholds.
+        bool Contradicts(int sign) => sure.Contains(-sign) && !sure.Contains(sign) && told.Steps != sign && told.Course != sign;
+
+        current.Negated = negated;
+        current.Why = $"{current.Why}; {(negated ? "turned round so that charging is positive" : "charging is positive")}: {because}";
+        if (charge is not null)
+        {
+            if (flow.CounterPath > 0 && Math.Abs(flow.CounterBySign) < 0.5 * flow.CounterPath && flow.CounterPath >= 8 * Math.Pow(10, -charge.Column.MaxDecimals))
+            {
+                log.LeaveOutCounter(charge!, "a counter that follows the current now with, now against its sign; left out");
+                log.Columns.Notice("charge-sign", 0, charge, "a charge counter whose sign is unclear", "the column was left out");
+                return;
+            }
+
+            charge.Negated = negated != (flow.CounterBySign < 0);
+        }
+    }
+
+    // A current without negative values under which the cells now rise, now fall: its sign is missing, not positive. Cells that recover from a
+    // heavier load rise by little; those that charge rise about as far as they fall.
+    private static bool RunsBothWays(FlowDirection told) =>
+        told.StepsDisagree || (Math.Min(told.Rise, told.Fall) > 0.02 && Math.Min(told.Rise, told.Fall) > 0.3 * Math.Max(told.Rise, told.Fall));
+}
