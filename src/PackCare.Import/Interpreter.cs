@@ -26,6 +26,7 @@ internal static class Interpreter
         }
 
         columns.Problems.InsertRange(0, table.Problems);
+        GuideHints.Check(columns);
         CheckValueUnits(columns);
         bool parsed = !columns.IsRefused;
         int stage = 1;
@@ -254,6 +255,7 @@ internal static class Interpreter
     {
         TellWhatWasLeftOut(columns);
         LabelBlocks.Tell(columns);
+        VoltageFinder.TellOrder(columns);
         OddRows.Tell(columns, map, columns.OddVoltages.GetAwaiter().GetResult());
         foreach (ColumnRole cell in columns.Cells.Where(cell => cell.Profile!.Min * cell.Factor < LowCellVolts))
         {

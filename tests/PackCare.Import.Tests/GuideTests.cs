@@ -117,6 +117,20 @@ public class GuideTests
             pair.Second.Samples.Channels.Select(channel => (channel.Key, string.Join(' ', channel.ToDecimals())))));
     }
 
+    [Theory]
+    [InlineData("{ \"index\": 40, \"meaning\": \"ignored\" }", "column 40")]
+    [InlineData("{ \"header\": \"nowhere\", \"meaning\": \"ignored\" }", "\"nowhere\"")]
+    [InlineData("{ \"index\": 1, \"header\": \"nowhere\", \"meaning\": \"ignored\" }", "\"nowhere\"")]
+    [InlineData("{ \"index\": 3, \"meaning\": \"cell-voltage\", \"cell\": 1 }, { \"index\": 4, \"meaning\": \"cell-voltage\", \"cell\": 1 }", "cell 1 twice")]
+    [InlineData("{ \"index\": 3, \"meaning\": \"current\" }, { \"index\": 3, \"meaning\": \"ignored\" }", "two things")]
+    public void A_guide_that_does_not_fit_the_log_refuses_it(string columns, string found)
+    {
+        ReadResult result = Read("units-slash.csv", $"{{ \"guide\": 1, \"columns\": [ {columns} ] }}");
+
+        Assert.True(result.Refused);
+        Assert.Contains(found, Assert.Single(result.Problems, problem => problem.Code == "guide-column").Found, StringComparison.Ordinal);
+    }
+
     [Fact]
     public void A_guide_applies_by_itself_to_logs_with_its_headers()
     {

@@ -109,14 +109,13 @@ internal static class HeaderWords
             unit = stated;
         }
 
-        // "c1" is a cell; "c" alone is anything.
-        Sense sense = words.Aggregate(Sense.None, (all, word) => all | (number is null && word is "c" or "z" or "s" ? Sense.None : SenseOf(word)));
-        if (sense.HasFlag(Sense.Cell) && words.Contains("second"))
+        if (number is null && words.Exists(word => word.Length > 2 && SenseOf(word).HasFlag(Sense.Cell)))
         {
-            // The one after the first.
-            sense &= ~Sense.Elapsed;
+            number = Ordinals.TakeFrom(words);
         }
 
+        // "c1" is a cell; "c" alone is anything.
+        Sense sense = words.Aggregate(Sense.None, (all, word) => all | (number is null && word is "c" or "z" or "s" ? Sense.None : SenseOf(word)));
         if (words.Contains("t") && UnitMarks.QuantityOf(unit) == Quantity.Temperature && (sense & (Sense.Clock | Sense.Date | Sense.Timestamp)) == 0)
         {
             sense = (sense & ~Sense.Elapsed) | Sense.Temperature;
@@ -124,6 +123,15 @@ internal static class HeaderWords
 
         bool bare = words.Count == 0 || words.All(word => word.Length <= 2);
         return Resolve(sense, unit, number, bare, words);
+    }
+
+    /// <summary>The place in the alphabet of the one letter that stands alone in a header beside its unit; 0 without one.</summary>
+    internal static int LetterOf(string? header)
+    {
+        string text = header?.Trim() ?? "";
+        TakeUnit(ref text);
+        List<string> letters = [.. Words(text, out int? number).Where(word => word.Length == 1)];
+        return number is null && letters is [[>= 'a' and <= 'z' and var letter]] ? letter - 'a' + 1 : 0;
     }
 
     private static HeaderHint Resolve(Sense sense, Unit unit, int? number, bool bare, List<string> words)

@@ -58,6 +58,26 @@ internal static class VoltageFinder
 
     private static bool IsFree(ColumnRole role) => !role.IsUsed && role.Profile is not null && !role.Hint.IsDerived;
 
+    /// <summary>Tells where cells are numbered by the order of their columns although their headers may mean another.</summary>
+    internal static void TellOrder(LogColumns columns)
+    {
+        List<ColumnRole> cells = columns.Cells;
+        if (cells.Count > 1 && LettersOf(cells) is null && cells.TrueForAll(role => role.Header is not null && role.Hint.Number is null && role.Header.Any(char.IsLetter))
+            && cells.Select(role => role.Header!.Trim()).Distinct(StringComparer.OrdinalIgnoreCase).Count() == cells.Count)
+        {
+            columns.Notice(
+                "cells-by-place", null, cells[0], $"cells whose headers (\"{Refusals.Snippet(cells[0].Header!)}\", \"{Refusals.Snippet(cells[1].Header!)}\") say no number; they were numbered in the order of their columns",
+                "if that is not the order of the cells in the pack, number them in the headers or with a reading guide");
+        }
+    }
+
+    // "cell A", "cell B", "cell C", in whatever order.
+    private static int[]? LettersOf(List<ColumnRole> cells)
+    {
+        int[] letters = [.. cells.Select(role => HeaderWords.LetterOf(role.Header))];
+        return letters.Length > 1 && letters.Order().SequenceEqual(Enumerable.Range(1, letters.Length)) ? letters : null;
+    }
+
     private static void NamedCells(LogColumns columns)
     {
         // Words in a few rows of a cell are damage; the same word in all of them says that there is no cell.
@@ -101,10 +121,10 @@ internal static class VoltageFinder
         {
             // Without a number are only those that are headed as cells; beside them a numbered voltage is something else.
             named.RemoveAll(role => !role.Hint.IsCell);
-            int n = 0;
-            foreach (ColumnRole role in named)
+            int[]? letters = LettersOf(named);
+            for (int n = 0; n < named.Count; n++)
             {
-                role.Number = ++n;
+                named[n].Number = letters?[n] ?? n + 1;
             }
         }
         else
