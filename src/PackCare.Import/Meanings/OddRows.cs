@@ -155,7 +155,7 @@ internal static class OddRows
                 went += cell[row] - beside;
             }
 
-            return Math.Sign(went) == Math.Sign(off) && Math.Abs(went) > 2 * Math.Abs(off);
+            return went * off > 0 && Math.Abs(went) > 2 * Math.Abs(off);
         }
     }
 
