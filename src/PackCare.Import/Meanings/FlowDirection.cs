@@ -77,7 +77,7 @@ internal sealed class FlowDirection
         for (int i = 1; i < _log.Rows.Count; i++)
         {
             double volts = _log.VoltsSince(i);
-            if (!_log.Follows(i) || !_log.Steps(i) || !(Math.Abs(volts) >= _log.LeastSeen) || _log.IsSpike(i))
+            if (!_log.Follows(i) || !_log.Steps(i) || !(Math.Abs(volts) >= _log.LeastSeen) || _log.IsSpike(i) || _log.IsCourse(i))
             {
                 continue;
             }

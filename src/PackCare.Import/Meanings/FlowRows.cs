@@ -79,6 +79,11 @@ internal sealed class FlowRows
         || (i + 1 < _rows.Count && _rows[i + 1].Session == _rows[i].Session && Math.Abs(AmpsSince(i + 1)) < 0.02 * Largest
             && Math.Abs(_rows[i + 1].Volts - _rows[i - 1].Volts) < 0.2 * Math.Abs(VoltsSince(i)));
 
+    /// <summary>Whether the voltage went no further than it goes anyway from row to row beside that one: the cells fill or empty fast, and no step shows.</summary>
+    internal bool IsCourse(int i) => Math.Abs(VoltsSince(i)) <= 1.2 * Math.Max(VoltsBeside(i - 1), VoltsBeside(i + 1));
+
+    private double VoltsBeside(int i) => i < _rows.Count && Follows(i) && double.IsFinite(VoltsSince(i)) && Math.Abs(AmpsSince(i)) <= LeastStep ? Math.Abs(VoltsSince(i)) : 0;
+
     private bool Slides(int at, double amps) =>
         at >= 1 && at < _rows.Count && _rows[at].Session == _rows[at - 1].Session && AmpsSince(at) * Math.Sign(amps) > 0.1 * Math.Abs(amps);
 

@@ -14,6 +14,9 @@ internal static class PowerProof
 
     private const double FewestDigitsToDoubt = 4;
 
+    // A product that hardly moves is met by anything that hardly moves.
+    private const double LeastMoved = 3 * MostOff;
+
     private static readonly double[] Ratios = [1, 1000, 0.001];
 
     /// <summary>How many units of the power one unit of current times one volt makes (1, 1000 or 0.001); null where it is no power of that current.</summary>
@@ -58,16 +61,19 @@ internal static class PowerProof
 
         int rows = 0;
         int fitting = 0;
+        double least = double.PositiveInfinity;
+        double most = 0;
         for (int i = 0; i < watts.Length; i++)
         {
             double product = ratio * sum[i] * Math.Abs(amps[i]);
             if (double.IsFinite(product) && double.IsFinite(watts[i]))
             {
                 rows++;
+                (least, most) = (Math.Min(least, product), Math.Max(most, product));
                 fitting += Math.Abs(Math.Abs(watts[i]) - product) <= (MostOff * product) + digits ? 1 : 0;
             }
         }
 
-        return rows > 2 && fitting >= FewestRows * rows ? ratio : null;
+        return rows > 2 && fitting >= FewestRows * rows && (most - least > LeastMoved * most || fewestDigits < FewestDigits) ? ratio : null;
     }
 }

@@ -64,6 +64,8 @@ internal static class TimeFinder
         ? role.Column.Profile.Rises * 2 > role.Column.Profile.Count && role.Column.Profile.Falls * 6 < role.Column.Profile.Count
         : role is { Hint: { Quantity: Quantity.Elapsed or Quantity.Timestamp or Quantity.Clock, IsDerived: false }, Profile: { Count: > 2 } profile } && profile.Rises * 2 > profile.Count && profile.Falls * 6 < profile.Count && !SideBySide.NamesAnotherTime(role);
 
+    private const long Minute = 60_000_000_000;
+
     private static bool IsClock(ColumnRole role, bool hasDate)
     {
         if (role.Hint.Quantity == Quantity.Clock)
@@ -71,19 +73,19 @@ internal static class TimeFinder
             return true;
         }
 
+        long first = FirstNanoseconds(role.Column, out long largest);
         if (role.Hint.Unit is Unit.MinuteSecond || IsElapsedWord(role))
         {
-            return false;
+            // No duration begins late in the day and falls to nought at its end: a clock does, whatever it is headed.
+            return role.Hint.Unit is not Unit.MinuteSecond && role.Column is { TimeShape: TimeShape.ThreePart, Profile.Falls: 1 } && first >= 60 * Minute && largest is >= (24 * 60 * Minute) - (30 * Minute) and < 24 * 60 * Minute;
         }
 
-        long first = FirstNanoseconds(role.Column, out long largest);
         if (role.Column.TimeShape == TimeShape.TwoPart)
         {
             return hasDate || role.Hint.Unit == Unit.HourMinute;
         }
 
-        const long minute = 60_000_000_000;
-        return largest < 24 * 60 * minute && (hasDate || first >= 60 * minute);
+        return largest < 24 * 60 * Minute && (hasDate || first >= 60 * Minute);
     }
 
     private static bool IsElapsedWord(ColumnRole role)

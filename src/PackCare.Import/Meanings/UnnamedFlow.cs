@@ -93,9 +93,15 @@ internal sealed class UnnamedFlow(FlowLog log, CounterFit integrals, CurrentShap
         List<ColumnRole> only = [.. candidates.Where(role => !warm.Contains(role))];
         if (only.Count == 1 && !shape.IsOneOfSeveral(only[0], unknown))
         {
-            only[0].Take(ColumnMeaning.Current, Unit.None, null, "of the columns that are left it alone can be a current: the cell voltages answer to it, and it is no temperature");
-            temperatures.Take(only[0], null);
-            return (only[0], null);
+            bool answered = FlowDirection.Of(log.RowsOf(only[0], null)).StepsAreSure;
+            return (ForWantOfAnother(only[0], answered, answered
+                ? "of the columns that are left it alone can be a current: the cell voltages answer to it, and it is no temperature"
+                : "of the columns that are left it alone can be a current: the cells fill or empty meanwhile, and it is no temperature"), null);
+        }
+
+        if (candidates.Count == 0 && SteadyCurrent(unknown) is { } steady)
+        {
+            return (ForWantOfAnother(steady, proved: false, "it never changes, as a steady current may, and the cells fill or empty meanwhile; nothing else is left that could be the current"), null);
         }
 
         if (candidates.Count == 0)
@@ -113,6 +119,25 @@ internal sealed class UnnamedFlow(FlowLog log, CounterFit integrals, CurrentShap
         }
 
         return (null, null);
+    }
+
+    private ColumnRole ForWantOfAnother(ColumnRole role, bool proved, string why)
+    {
+        role.Take(ColumnMeaning.Current, Unit.None, null, why);
+        temperatures.Take(role, null);
+        if (!proved)
+        {
+            log.Columns.Notice("current-by-elimination", 0, role, "a column without a telling header that was taken for the current, as nothing else could be it", "if it is none, leave it out with a reading guide");
+        }
+
+        return role;
+    }
+
+    // The only column of its kind that never changes. One without decimals is rather a rated capacity or a setting, unless it is negative.
+    private ColumnRole? SteadyCurrent(List<ColumnRole> unknown)
+    {
+        List<ColumnRole> steady = [.. unknown.Where(role => role.Profile is { IsConstant: true, IsConstantZero: false })];
+        return steady.Count == 1 && steady[0] is { Profile.LargestMagnitude: >= 0.05 and <= 100 } one && (one.Column.MaxDecimals is 2 or 3 || one.Profile!.Max < 0) && shape.CanBeCurrent(one) ? one : null;
     }
 
     /// <summary>The one column whose header says nothing, but which is the integral of the current to the last digit.</summary>

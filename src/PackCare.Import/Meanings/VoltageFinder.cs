@@ -290,6 +290,14 @@ internal static class VoltageFinder
             return;
         }
 
+        if (pack is null && cells.Skip(from).Take(count).All(role => role.Hint.IsBare || role.Hint.Quantity == Quantity.Unknown) && StrangerAmongCells.Of(cells.GetRange(from, count)) is { } stranger)
+        {
+            columns.Refuse(
+                "ambiguous-cells", 0, stranger, $"column {stranger.Column.Index + 1} lies where cells do and does not go along with those beside it: a cell, or a steady current",
+                $"name the columns in a header, for instance current_a, cell1_v, cell2_v; or in a reading guide: {{ \"index\": {stranger.Column.Index + 1}, \"meaning\": \"current\", \"unit\": \"A\" }}");
+            return;
+        }
+
         for (int i = 0; i < count; i++)
         {
             ColumnRole role = cells[from + i];
@@ -496,7 +504,7 @@ internal static class VoltageFinder
         }
     }
 
-    private static double Factor(ColumnRole role)
+    internal static double Factor(ColumnRole role)
     {
         InCellRange(role, out Unit unit);
         return UnitMarks.Factor(unit);
