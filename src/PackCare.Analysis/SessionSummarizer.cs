@@ -43,7 +43,7 @@ public static class SessionSummarizer
             rest.StartSeconds,
             rest.EndSeconds,
             SessionEnd.Completed(session, kind, rest, profile),
-            LeadResistance.Of(session),
+            LeadResistance.Of(session, temperature),
             cells);
     }
 

@@ -35,10 +35,13 @@ internal sealed record ChargeCount(double InAh, double OutAh, double? InWh, doub
             mark = Walk(session, current, volts, page, mark, counted, charge, energy);
         }
 
-        ArrayPool<double>.Shared.Return(counted);
-
-        // A page is counted again when it is asked for.
+        // A page is counted again when it is asked for, but for the last.
         var running = new SampleColumn(session.Count, (page, into) => Walk(session, current, null, page, marks[page], into, null, null));
+        if (marks.Length > 0)
+        {
+            running.Hold(marks.Length - 1, counted);
+        }
+
         return new ChargeCount(charge.In, charge.Out, volts is null ? null : energy.In, volts is null ? null : energy.Out, running);
     }
 

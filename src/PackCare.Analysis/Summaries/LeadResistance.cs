@@ -12,7 +12,9 @@ internal static class LeadResistance
     private const int Bins = 24;
 
     /// <summary>The reading; null without pack voltage, cell voltages and current that changes enough.</summary>
-    public static ResistanceReading? Of(SessionSamples session)
+    /// <param name="session">The samples.</param>
+    /// <param name="temperature">Its temperature.</param>
+    public static ResistanceReading? Of(SessionSamples session, TemperatureSpan temperature)
     {
         if (session.Current is not { } current || session.PackVolts is not { } pack || session.Cells.Count == 0 || session.PeakAmperes <= 0)
         {
@@ -26,14 +28,25 @@ internal static class LeadResistance
         {
             ReadOnlySpan<double> amperes = current.Page(page);
             ReadOnlySpan<double> over = excesses.Page(page);
+            int last = Bins;
+            (double Current, double Excess, int Count) sum = bins[last];
             for (int i = 0; i < amperes.Length; i++)
             {
                 if (double.IsFinite(over[i]) && double.IsFinite(amperes[i]))
                 {
-                    ref var bin = ref bins[Bins + (int)Math.Round(amperes[i] / session.PeakAmperes * Bins)];
-                    bin = (bin.Current + amperes[i], bin.Excess + over[i], bin.Count + 1);
+                    // Most readings fall into the bin of the one before.
+                    int bin = Bins + (int)Math.Round(amperes[i] / session.PeakAmperes * Bins);
+                    if (bin != last)
+                    {
+                        bins[last] = sum;
+                        (last, sum) = (bin, bins[bin]);
+                    }
+
+                    sum = (sum.Current + amperes[i], sum.Excess + over[i], sum.Count + 1);
                 }
             }
+
+            bins[last] = sum;
         }
 
         var points = bins.Where(bin => bin.Count > 0).Select(bin => (X: bin.Current / bin.Count, Y: bin.Excess / bin.Count, bin.Count)).ToList();
@@ -55,7 +68,7 @@ internal static class LeadResistance
         }
 
         double error = Math.Sqrt(line.SlopeUnscaled * Math.Max(1, line.WeightedSquares / (points.Count - 2)));
-        return new ResistanceReading(line.Slope, error, points.Count, 0, TemperatureSpan.Average(session.Temperature));
+        return new ResistanceReading(line.Slope, error, points.Count, 0, temperature.OfReadings);
     }
 
     private static SampleColumn Less(SampleColumn from, SampleColumn take) => new(from.Length, (page, into) =>

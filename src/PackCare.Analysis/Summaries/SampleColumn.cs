@@ -59,6 +59,16 @@ internal sealed class SampleColumn(int length, Action<int, double[]> fill) : IDi
         return _page.AsSpan(0, _held);
     }
 
+    /// <summary>Takes over a page that is filled already.</summary>
+    /// <param name="page">Which one.</param>
+    /// <param name="filled">Its samples, in an array lent by the shared pool.</param>
+    public void Hold(int page, double[] filled)
+    {
+        Dispose();
+        (_page, _first) = (filled, page * PageRows);
+        _held = Math.Min(PageRows, length - _first);
+    }
+
     /// <summary>Gives the memory of its pages back; the column may still be read, and takes some again.</summary>
     public void Dispose()
     {

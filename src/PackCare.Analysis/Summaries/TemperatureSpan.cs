@@ -1,16 +1,21 @@
 namespace PackCare.Analysis.Summaries;
 
 /// <summary>Temperature over a session, in degrees Celsius; null where none was logged.</summary>
-internal sealed record TemperatureSpan(double? Mean, double? Min, double? Max)
+/// <param name="Mean">Mean over time, by the trapezoid rule.</param>
+/// <param name="Min">The lowest reading.</param>
+/// <param name="Max">The highest reading.</param>
+/// <param name="OfReadings">Mean of the readings, whenever they were taken.</param>
+internal sealed record TemperatureSpan(double? Mean, double? Min, double? Max, double? OfReadings)
 {
-    /// <summary>Mean over time (trapezoid), lowest and highest.</summary>
+    /// <summary>Finds it.</summary>
     public static TemperatureSpan Of(SessionSamples session)
     {
         if (session.Temperature is not { } celsius || celsius.Figures is not { Present: > 0 } figures)
         {
-            return new TemperatureSpan(null, null, null);
+            return new TemperatureSpan(null, null, null, null);
         }
 
+        double sum = 0;
         double area = 0;
         double seconds = 0;
         double lastCelsius = double.NaN;
@@ -26,6 +31,7 @@ internal sealed record TemperatureSpan(double? Mean, double? Min, double? Max)
                     continue;
                 }
 
+                sum += values[i];
                 if (!double.IsNaN(lastTime))
                 {
                     double span = times[i] - lastTime;
@@ -37,26 +43,6 @@ internal sealed record TemperatureSpan(double? Mean, double? Min, double? Max)
             }
         }
 
-        return new TemperatureSpan(seconds > 0 ? area / seconds : figures.First, figures.Min, figures.Max);
-    }
-
-    /// <summary>The plain mean of the readings; null where there is none.</summary>
-    public static double? Average(SampleColumn? celsius)
-    {
-        if (celsius is not { Figures.Present: > 0 })
-        {
-            return null;
-        }
-
-        double sum = 0;
-        for (int page = 0; page < celsius.Pages; page++)
-        {
-            foreach (double value in celsius.Page(page))
-            {
-                sum += double.IsNaN(value) ? 0 : value;
-            }
-        }
-
-        return sum / celsius.Figures.Present;
+        return new TemperatureSpan(seconds > 0 ? area / seconds : figures.First, figures.Min, figures.Max, sum / figures.Present);
     }
 }
