@@ -50,6 +50,11 @@ internal static class Interpreter
                 columns.Problems.RemoveRange(told, columns.Problems.Count - told);
             }
 
+            if (parsed && !columns.IsRefused)
+            {
+                ShortDates.Check(columns);
+            }
+
             ColumnRole? time = TimeColumn(columns);
             if (time is null && parsed && !columns.IsRefused)
             {
@@ -114,7 +119,25 @@ internal static class Interpreter
             return;
         }
 
+        if (columns.Roles.FirstOrDefault(role => !role.IsUsed && role.Profile is { Count: > 2, Falls: > 0 } profile && role.Hint is { Quantity: Quantity.Elapsed, IsDerived: false } && profile.Rises > profile.Falls && profile.Min >= 0) is { } unsorted)
+        {
+            int? row = FirstFall(unsorted);
+            columns.Refuse("time-backwards", row, unsorted, $"a time in column {unsorted.Column.Index + 1} that steps back here, and elsewhere: the rows may have been sorted as text", "sort the rows by their time as numbers, or export the log again");
+            return;
+        }
+
         columns.Refuse("no-time", 0, null, "no column tells the time", "name it in a header, for instance time_s");
+    }
+
+    private static int? FirstFall(ColumnRole role)
+    {
+        double last = double.NegativeInfinity;
+        return LogColumns.FirstRow(role, 1, value =>
+        {
+            bool falls = value < last;
+            last = value;
+            return falls;
+        });
     }
 
     // Damage can take a column's meaning along, or the header with the meanings of all; whoever counted on it is told.
@@ -256,6 +279,7 @@ internal static class Interpreter
         TellWhatWasLeftOut(columns);
         LabelBlocks.Tell(columns);
         VoltageFinder.TellOrder(columns);
+        VoltageFinder.TellTwins(columns);
         OddRows.Tell(columns, map, columns.OddVoltages.GetAwaiter().GetResult());
         foreach (ColumnRole cell in columns.Cells.Where(cell => cell.Profile!.Min * cell.Factor < LowCellVolts))
         {
@@ -337,7 +361,9 @@ internal static class Interpreter
         RawDates order = OrderOf(date, columns.Guide);
         if (order == RawDates.Open)
         {
-            columns.Refuse("ambiguous-date", 0, date, "dates whose day and month could be either way round", "write the year first, or fix the order in a reading guide");
+            columns.Refuse(
+                "ambiguous-date", 0, date, $"dates whose day and month could be either way round: {EitherWay(date.Column)}",
+                "write the year first, or say which in a reading guide: \"dateOrder\": \"day-first\" or \"month-first\"");
             return null;
         }
 
@@ -352,6 +378,18 @@ internal static class Interpreter
         }
 
         return axis;
+    }
+
+    // "3 April or 4 March 2026".
+    private static string EitherWay(RawColumn column)
+    {
+        long[] dates = new long[column.Dates[0].Count];
+        BlockCodec.Decode(column.Dates[0], dates);
+        long date = dates.FirstOrDefault(one => one != BlockCodec.Missing && one / 100 % 100 != one % 100);
+        (int year, int one, int other) = ((int)(date / 10_000), (int)(date / 100 % 100), (int)(date % 100));
+        return $"{one} {Month(other)} or {other} {Month(one)} {year}";
+
+        static string Month(int month) => System.Globalization.CultureInfo.InvariantCulture.DateTimeFormat.GetMonthName(Math.Clamp(month, 1, 12));
     }
 
     private enum RawDates

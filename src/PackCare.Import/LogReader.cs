@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text;
 using PackCare.Core.Reading;
 using PackCare.Core.Samples;
@@ -244,13 +245,25 @@ public static class LogReader
                 InputProblem problem = Refusals.Refuse(
                     a.Delimiter == b.Delimiter ? "ambiguous-decimal" : "ambiguous-delimiter",
                     outcomes[read[0]].Table.LineOf(0), null,
-                    $"two readings fit and differ: {a.DelimiterName} with {a.DecimalName} ({Shown(first)}), or {b.DelimiterName} with {b.DecimalName} ({Shown(outcomes[other].Result)})",
-                    "fix the delimiter and the decimal mark in a reading guide");
-                return new ReadResult(first.Reading, Interpreter.Refused(first.Ledger), [], [problem]);
+                    $"two readings fit and differ: {a.DelimiterName} with {a.DecimalName} ({Shown(first, outcomes[other].Result)}), or {b.DelimiterName} with {b.DecimalName} ({Shown(outcomes[other].Result, first)})",
+                    $"say which in a reading guide: \"decimal\": \".\" or \",\"{(a.Delimiter == b.Delimiter ? "" : ", and the \"delimiter\"")}");
+                return new ReadResult(Common(first.Reading!, outcomes[other].Result.Reading!), Interpreter.Refused(first.Ledger), [], [problem]);
             }
         }
 
         return first;
+    }
+
+    // What two readings have in common; the rest of the first is open.
+    private static LogReading Common(LogReading one, LogReading other)
+    {
+        var agreed = other.Columns.Select(column => (column.Index, column.Meaning, column.Unit, column.Cell)).ToHashSet();
+        return one with
+        {
+            Columns = [.. one.Columns.Select(column => agreed.Contains((column.Index, column.Meaning, column.Unit, column.Cell)) ? column
+                : column with { Meaning = ColumnMeaning.Ignored, Unit = null, Cell = null, Why = "two readings differ in it" })],
+            Reasons = [],
+        };
     }
 
     private static int RefusedAt(Outcome outcome) =>
@@ -260,8 +273,41 @@ public static class LogReader
 
     private static int Cells(Outcome outcome) => outcome.Result.Sessions.Max(session => session.Samples.CellCount);
 
-    private static string Shown(ReadResult result) => string.Join(", ", result.Sessions[0].Samples.Channels.Take(6).Select(channel =>
-        $"{channel.Key.Kind}{(channel.Key.Index > 0 ? channel.Key.Index.ToString(System.Globalization.CultureInfo.InvariantCulture) : "")} {channel.ToDecimals().FirstOrDefault()?.ToString(System.Globalization.CultureInfo.InvariantCulture) ?? "-"}"));
+    // The first row in which two readings differ, as one of them has it; the first row of all where they differ in more than values.
+    private static string Shown(ReadResult result, ReadResult other)
+    {
+        (List<Channel> own, List<Channel> others) = ([.. result.Sessions[0].Samples.Channels], [.. other.Sessions[0].Samples.Channels]);
+        int row = 0;
+        if (own.Select(channel => channel.Key).SequenceEqual(others.Select(channel => channel.Key)) && result.Sessions[0].Samples.Count == other.Sessions[0].Samples.Count)
+        {
+            row = own.Zip(others).Min(pair => pair.First.ToDecimals().Zip(pair.Second.ToDecimals()).TakeWhile(values => values.First == values.Second).Count());
+            row = row == result.Sessions[0].Samples.Count ? 0 : row;
+        }
+
+        return string.Join(", ", own.Take(6).Select(channel => $"{Name(channel.Key)} {channel.ToDecimals().ElementAtOrDefault(row)?.ToString("0.############", CultureInfo.InvariantCulture) ?? "-"}{Unit(channel.Key.Kind)}"));
+
+        static string Name(ChannelKey key) => $"{key.Kind switch
+        {
+            ChannelKind.Time => "time",
+            ChannelKind.CellVoltage => "cell ",
+            ChannelKind.PackVoltage => "pack",
+            ChannelKind.Current => "current",
+            ChannelKind.Charge => "charge",
+            ChannelKind.Energy => "energy",
+            ChannelKind.Temperature => "temperature ",
+            _ => "resistance ",
+        }}{(key.Index > 0 ? key.Index.ToString(CultureInfo.InvariantCulture) : "")}";
+        static string Unit(ChannelKind kind) => kind switch
+        {
+            ChannelKind.Time => " s",
+            ChannelKind.CellVoltage or ChannelKind.PackVoltage => " V",
+            ChannelKind.Current => " A",
+            ChannelKind.Charge => " Ah",
+            ChannelKind.Energy => " Wh",
+            ChannelKind.Temperature => " °C",
+            _ => " ohm",
+        };
+    }
 
     private static bool Same(ReadResult a, ReadResult b)
     {

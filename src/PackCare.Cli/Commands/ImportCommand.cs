@@ -3,6 +3,7 @@ using PackCare.Cli.Hosting;
 using PackCare.Cli.Importing;
 using PackCare.Cli.Output;
 using PackCare.Core.Packs;
+using PackCare.Core.Reading;
 using PackCare.Import;
 using PackCare.Import.Guides;
 using PackCare.Store;
@@ -128,8 +129,15 @@ internal sealed class ImportCommand : PackCareCommand
             return Host.Fail(ExitCode.Refused, "--write-guide takes one file of which a reading can be shown.");
         }
 
-        File.WriteAllText(target, GuideFile.Write(ReadingGuide.Of(reading, Path.GetFileName(only.File))) + "\n");
-        Host.Error.WriteLine($"Wrote the reading as a guide to {target}.");
+        if (File.Exists(target))
+        {
+            return Host.Fail(ExitCode.Usage, $"{target} is there already and was left as it is; name another file, or delete it.");
+        }
+
+        InputProblem? refusal = only.Problems.FirstOrDefault(problem => problem.Level == ProblemLevel.Refusal);
+        File.WriteAllText(target, GuideFile.Write(ReadingGuide.Of(reading, Path.GetFileName(only.File), refusal)) + "\n");
+        Host.Error.WriteLine(refusal is null ? $"Wrote the reading as a guide to {target}." : $"Wrote what is sure of the reading as a guide to {target}; what the message above asks for is not in it yet.");
+        Host.Error.WriteLine($"Edit it, then try it: packcare import --dry-run \"{only.File}\" --guide \"{target}\"");
         return only.Status == ImportStatus.Refused ? ExitCode.Refused : ExitCode.Done;
     }
 

@@ -43,6 +43,26 @@ internal sealed class ImportText(Host host, bool dryRun)
         {
             host.Out.WriteLine("  " + Describe(session));
         }
+
+        if (dryRun)
+        {
+            WriteAdvice(outcome);
+        }
+    }
+
+    // What to type where the reading is wrong, or says too little.
+    private void WriteAdvice(FileOutcome outcome)
+    {
+        host.Out.WriteLine("  If any of this is wrong: --write-guide FILE writes the reading down to be corrected, --guide FILE reads by it.");
+        if (outcome.Sessions.Any(session => session.Match is PackMatch.Unassigned))
+        {
+            host.Out.WriteLine("  --pack LABEL says whose log it is.");
+        }
+
+        if (outcome.Sessions.Any(session => session.Log.TimeQuality is not (TimeQuality.Exact or TimeQuality.Inferred)))
+        {
+            host.Out.WriteLine("  --started TIME says when it began.");
+        }
     }
 
     /// <summary>
@@ -150,7 +170,7 @@ internal sealed class ImportText(Host host, bool dryRun)
         host.Show(columns);
         foreach (string reason in reading.Reasons)
         {
-            host.Out.WriteLine("  because " + Printable.OneLine(reason));
+            host.Out.WriteLine("  - " + Printable.OneLine(reason));
         }
 
         Ledger ledger = outcome.Ledger;
@@ -163,28 +183,27 @@ internal sealed class ImportText(Host host, bool dryRun)
 
     private void WriteFirstRows(SampleSeries samples)
     {
-        Channel[] channels = [.. samples.Channels];
-        PlainTable rows = PlainTable.Make([.. Enumerable.Range(0, channels.Length)], [.. channels.Select(channel => Short(channel.Key))]);
-        decimal?[][] first = [.. channels.Select(channel => channel.ToDecimals().Take(FirstRows).ToArray())];
-        for (int row = 0; row < Math.Min(FirstRows, samples.Count); row++)
+        int shown = Math.Min(FirstRows, samples.Count);
+        PlainTable rows = PlainTable.Make([.. Enumerable.Range(1, shown)], ["sample", .. Enumerable.Range(1, shown).Select(row => row.ToString(CultureInfo.InvariantCulture))]);
+        foreach (Channel channel in samples.Channels)
         {
-            rows.AddRow([.. first.Select(values => PlainTable.Cell(values[row]?.ToString(CultureInfo.InvariantCulture) ?? Figures.None))]);
+            rows.AddRow([PlainTable.Cell(Named(channel.Key)), .. channel.ToDecimals().Take(shown).Select(value => PlainTable.Cell(value?.ToString(CultureInfo.InvariantCulture) ?? Figures.None))]);
         }
 
         host.Out.WriteLine("  first samples as they would be stored:");
         host.Show(rows);
     }
 
-    private static string Short(ChannelKey key) => key.Kind switch
+    private static string Named(ChannelKey key) => key.Kind switch
     {
-        ChannelKind.Time => "time s",
-        ChannelKind.PackVoltage => "pack V",
-        ChannelKind.CellVoltage => $"cell {key.Index} V",
-        ChannelKind.Current => "current A",
-        ChannelKind.Charge => "charge Ah",
-        ChannelKind.Energy => "energy Wh",
-        ChannelKind.Temperature => $"temp {key.Index} degC",
-        ChannelKind.CellResistance => $"cell {key.Index} Ohm",
+        ChannelKind.Time => "time, s",
+        ChannelKind.PackVoltage => "pack voltage, V",
+        ChannelKind.CellVoltage => $"cell {key.Index} voltage, V",
+        ChannelKind.Current => "current, A",
+        ChannelKind.Charge => "charge, Ah",
+        ChannelKind.Energy => "energy, Wh",
+        ChannelKind.Temperature => $"temperature {key.Index}, °C",
+        ChannelKind.CellResistance => $"cell {key.Index} resistance, ohm",
         _ => key.ToString(),
     };
 

@@ -83,6 +83,9 @@ internal static class GuideHints
             said.Meaning == ColumnMeaning.ChargeOut,
             said.Meaning == ColumnMeaning.ChargeIn,
             said.Meaning == ColumnMeaning.Ignored,
-            false);
+            false)
+        {
+            IsGuided = true,
+        };
     }
 }

@@ -59,7 +59,8 @@ public sealed record ReadingGuide
     /// <summary>Writes down a reading as a guide to edit.</summary>
     /// <param name="reading">The reading.</param>
     /// <param name="fileName">The file name it came from, which the guide is to apply to.</param>
-    public static ReadingGuide Of(LogReading reading, string fileName)
+    /// <param name="refusal">Why the log was refused, or null. A guide for such a log leaves open what was not proved.</param>
+    public static ReadingGuide Of(LogReading reading, string fileName, InputProblem? refusal = null)
     {
         ArgumentNullException.ThrowIfNull(reading);
         bool hasHeader = reading.Columns.Any(column => column.Header is not null);
@@ -69,9 +70,9 @@ public sealed record ReadingGuide
             FileName = hasHeader ? null : fileName,
             Headers = hasHeader ? [.. reading.Columns.Select(column => column.Header)] : null,
             Encoding = reading.Encoding == "us-ascii" ? null : reading.Encoding,
-            Delimiter = reading.Delimiter,
-            DecimalMark = reading.DecimalMark,
-            Columns = [.. reading.Columns.Select(column => new GuideColumn(column.Index, column.Header, column.Meaning, column.Unit, column.Cell))],
+            Delimiter = refusal?.Code == "ambiguous-delimiter" ? null : reading.Delimiter,
+            DecimalMark = refusal?.Code is "ambiguous-delimiter" or "ambiguous-decimal" ? null : reading.DecimalMark,
+            Columns = [.. reading.Columns.Where(column => refusal is null || column.Meaning != ColumnMeaning.Ignored).Select(column => new GuideColumn(column.Index, column.Header, column.Meaning, column.Unit, column.Cell))],
         };
     }
 }

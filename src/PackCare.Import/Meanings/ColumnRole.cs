@@ -60,5 +60,15 @@ internal sealed class ColumnRole(RawColumn column, string? header, HeaderHint hi
 
     internal void Take(ColumnMeaning meaning, Unit unit, int? number, string why) => (Meaning, Unit, Number, Why) = (meaning, unit, number, why);
 
-    internal ColumnReading ToReading() => new(column.Index + 1, header, Meaning, UnitMarks.Symbol(Unit), Number, Why);
+    internal ColumnReading ToReading() => new(column.Index + 1, header, Meaning, UnitMarks.Symbol(Unit), Number, Said());
+
+    // Where a guide or the layout stands for a header, the reason says so.
+    private string Said()
+    {
+        const string ByHeader = "its header names ";
+        return hint.IsGuided && hint.IsDerived && Meaning == ColumnMeaning.Ignored ? "the reading guide leaves it out"
+            : hint.IsGuided ? Why.Replace(ByHeader, "the reading guide names ", StringComparison.Ordinal)
+            : header is null ? Why.Replace(ByHeader, "in rows of one cell each it can only be ", StringComparison.Ordinal)
+            : Why;
+    }
 }

@@ -23,6 +23,17 @@ internal sealed class CurrentShape(FlowLog log)
         return Math.Abs(flow.DriftWhilePositive - flow.DriftWhileNegative) >= 0.0015 || Math.Abs(flow.StepProduct) > 0.5 * flow.StepProductSize;
     }
 
+    /// <summary>Whether all cells step at once, and it stays where it is: they answer to a current, and it is another.</summary>
+    internal bool LeavesStepUnanswered(ColumnRole role)
+    {
+        const double LeastStepVolts = 0.03;
+        FlowRows rows = log.RowsOf(role, null);
+        return Enumerable.Range(2, Math.Max(0, rows.Rows.Count - 3)).Any(i =>
+            Enumerable.Range(i - 1, 3).All(at => rows.Follows(at) && Math.Abs(rows.AmpsSince(at)) <= Math.Max(0.02 * rows.Largest, 1.01 * rows.DigitOfCurrent))
+            && Math.Abs(rows.VoltsSince(i)) >= Math.Max(LeastStepVolts, 4 * Math.Max(Math.Abs(rows.VoltsSince(i - 1)), Math.Abs(rows.VoltsSince(i + 1))))
+            && !rows.IsSpike(i));
+    }
+
     /// <summary>
     /// Whether it is one of as many columns as there are cells that all stay about where they are: their resistances, of which some flicker more
     /// than others.

@@ -38,6 +38,18 @@ internal static class DamagedLabels
         return columns.IsRefused;
     }
 
+    /// <summary>Refuses the log where a pack has one or two moments twice, and all others once: one of those rows is another pack's.</summary>
+    /// <param name="columns">The columns.</param>
+    /// <param name="label">The one that names packs.</param>
+    /// <param name="rows">Rows, from 0, whose time is that of the row before of the same pack.</param>
+    internal static void CheckMoments(LogColumns columns, ColumnRole label, List<int> rows)
+    {
+        if (rows.Count is > 0 and <= FewRows && columns.Table.Rows > 10 * rows.Count)
+        {
+            columns.Refuse("pack-label", rows[0], label, "a second row of one pack at one moment", "correct that line; if it is right, write one file a pack");
+        }
+    }
+
     private static void Check(LogColumns columns, ColumnRole role, bool namesPacks)
     {
         List<Run> runs = Runs(role);
@@ -103,7 +115,7 @@ internal static class DamagedLabels
 
         for (int i = 0; i < runs.Count; i++)
         {
-            bool isSure = i > 0 && (i + 1 == runs.Count ? runs.Count == 2 : runs[i + 1].Label == runs[i - 1].Label);
+            bool isSure = i > 0 && (i + 1 == runs.Count ? runs.Count == 2 : runs[i + 1].Label == runs[i - 1].Label && runs[i - 1].Length + runs[i + 1].Length >= LongRun);
             if (runs[i].Label == BlockCodec.Missing && !isSure)
             {
                 return runs[i].Start;

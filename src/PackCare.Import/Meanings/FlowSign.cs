@@ -73,18 +73,18 @@ internal sealed class FlowSign(FlowLog log)
         {
             negated = sure[0] < 0;
             because = told.Hold != 0 ? "the cells are held at their highest voltage while it falls off, as only charging does"
-                : told.StepsAreSure ? $"the cells {(negated ? "fall" : "rise")} when it steps up" : $"the cells {(negated == (flow.Positive > 0) ? "fall" : "rise")} while it flows";
+                : told.StepsAreSure ? $"the cells {(negated ? "fall" : "rise")} when it steps up" : $"the cells {(negated == (flow.Positive > 0) ? "fall" : "rise")} while it is {(flow.Positive > 0 ? "positive" : "negative")} in the log";
         }
         else if (told.Steps < 0 || told.Course < 0)
         {
             if (told.Steps > 0 || told.Course > 0 || (told.Steps == 0 && flow.Negative > 0))
             {
-                log.Columns.Refuse("direction-unclear", 0, current, "a current of which too little tells whether positive means charging", "say so in a reading guide: \"positiveCurrent\": \"charge\" or \"discharge\"");
+                log.Columns.Refuse("direction-unclear", 0, current, "a current of which too little tells whether positive means charging", "say so in a reading guide: \"positiveCurrent\": \"charging\" or \"discharging\"");
                 return;
             }
 
             negated = true;
-            because = told.Steps < 0 ? "the cells fall when it steps up" : "the cells fall while it flows";
+            because = told.Steps < 0 ? "the cells fall when it steps up" : "the cells fall while it is positive in the log";
             if (told.Steps == 0 || told.Course == 0)
             {
                 log.Columns.Notice("sign-by-little", 0, current, "a current whose sign little in the log tells", "it was taken for discharging; if it is not, say so with a reading guide");
@@ -92,7 +92,7 @@ internal sealed class FlowSign(FlowLog log)
         }
         else if (told.Steps > 0 || told.Course > 0)
         {
-            because = told.Steps > 0 ? "the cells rise when it steps up" : "the cells rise while it flows";
+            because = told.Steps > 0 ? "the cells rise when it steps up" : "the cells rise while it is positive in the log";
         }
         else
         {

@@ -13,6 +13,9 @@ namespace PackCare.Import.Meanings;
 internal readonly record struct HeaderHint(
     Quantity Quantity, Unit Unit, bool IsCell, bool IsPack, int? Number, bool IsOut, bool IsIn, bool IsDerived, bool IsBare)
 {
+    /// <summary>Whether a reading guide says it in the header's place.</summary>
+    internal bool IsGuided { get; init; }
+
     /// <summary>A header that says nothing.</summary>
     internal static HeaderHint Nothing { get; }
 }

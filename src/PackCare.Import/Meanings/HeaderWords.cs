@@ -56,7 +56,7 @@ internal static class HeaderWords
         ["session"] = Sense.Session, ["cycle"] = Sense.Session, ["run"] = Sense.Session, ["zyklus"] = Sense.Session, ["ciclo"] = Sense.Session, ["cyklus"] = Sense.Session, ["sitzung"] = Sense.Session, ["vorgang"] = Sense.Session, ["cykl"] = Sense.Session, ["цикл"] = Sense.Session, ["循环"] = Sense.Session,
         ["min"] = Sense.Derived, ["max"] = Sense.Derived, ["mean"] = Sense.Derived, ["avg"] = Sense.Derived, ["average"] = Sense.Derived, ["delta"] = Sense.Derived, ["diff"] = Sense.Derived, ["dv"] = Sense.Derived, ["du"] = Sense.Derived, ["dt"] = Sense.Derived, ["set"] = Sense.Derived, ["soll"] = Sense.Derived, ["target"] = Sense.Derived, ["limit"] = Sense.Derived, ["peak"] = Sense.Derived, ["std"] = Sense.Derived, ["ref"] = Sense.Derived, ["rated"] = Sense.Derived, ["nominal"] = Sense.Derived, ["nom."] = Sense.Derived, ["remaining"] = Sense.Derived, ["rest"] = Sense.None, ["imbalance"] = Sense.Derived, ["median"] = Sense.Derived, ["mittel"] = Sense.Derived, ["mittelwert"] = Sense.Derived, ["moyenne"] = Sense.Derived, ["media"] = Sense.Derived, ["soc"] = Sense.Derived, ["soh"] = Sense.Derived, ["duty"] = Sense.Derived, ["min."] = Sense.Derived, ["max."] = Sense.Derived, ["lowest"] = Sense.Derived, ["highest"] = Sense.Derived, ["ext"] = Sense.None, ["int"] = Sense.None,
         ["in"] = Sense.In, ["out"] = Sense.Out, ["ein"] = Sense.In, ["aus"] = Sense.Out, ["uit"] = Sense.Out, ["ut"] = Sense.Out, ["ind"] = Sense.In, ["ud"] = Sense.Out, ["entree"] = Sense.In, ["sortie"] = Sense.Out, ["entrada"] = Sense.In, ["salida"] = Sense.Out, ["saida"] = Sense.Out, ["entrata"] = Sense.In, ["uscita"] = Sense.Out, ["giris"] = Sense.In, ["cikis"] = Sense.Out, ["вход"] = Sense.In, ["выход"] = Sense.Out, ["supply"] = Sense.Foreign, ["input"] = Sense.Foreign, ["mains"] = Sense.Foreign, ["psu"] = Sense.Foreign, ["vin"] = Sense.Foreign, ["uin"] = Sense.Foreign,
-        ["rpm"] = Sense.Index, ["fan"] = Sense.Index, ["pwm"] = Sense.Index, ["rssi"] = Sense.Index, ["flags"] = Sense.Index, ["error"] = Sense.Index, ["crc"] = Sense.Index, ["index"] = Sense.Index, ["idx"] = Sense.Index, ["nr"] = Sense.Index, ["no"] = Sense.Index, ["n"] = Sense.Index, ["row"] = Sense.Index, ["sample"] = Sense.Index, ["record"] = Sense.Index, ["seq"] = Sense.Index, ["#"] = Sense.Index, ["zeile"] = Sense.Index, ["lfd"] = Sense.Index, ["count"] = Sense.Index, ["point"] = Sense.Index, ["num"] = Sense.Index,
+        ["lat"] = Sense.Index, ["lon"] = Sense.Index, ["lng"] = Sense.Index, ["latitude"] = Sense.Index, ["longitude"] = Sense.Index, ["rpm"] = Sense.Index, ["fan"] = Sense.Index, ["pwm"] = Sense.Index, ["rssi"] = Sense.Index, ["flags"] = Sense.Index, ["error"] = Sense.Index, ["crc"] = Sense.Index, ["index"] = Sense.Index, ["idx"] = Sense.Index, ["nr"] = Sense.Index, ["no"] = Sense.Index, ["n"] = Sense.Index, ["row"] = Sense.Index, ["sample"] = Sense.Index, ["record"] = Sense.Index, ["seq"] = Sense.Index, ["#"] = Sense.Index, ["zeile"] = Sense.Index, ["lfd"] = Sense.Index, ["count"] = Sense.Index, ["point"] = Sense.Index, ["num"] = Sense.Index,
         ["c"] = Sense.Cell, ["z"] = Sense.Cell, ["s"] = Sense.Cell,
     };
 
@@ -114,11 +114,22 @@ internal static class HeaderWords
             number = Ordinals.TakeFrom(words);
         }
 
+        // "Cell E" is the fifth, and no energy.
+        if (number is null && words.Count(word => word.Length == 1) == 1 && words.Exists(word => word.Length > 2 && SenseOf(word) == Sense.Cell))
+        {
+            words.RemoveAll(word => word is "e" or "i" or "p" or "q");
+        }
+
         // "c1" is a cell; "c" alone is anything.
-        Sense sense = words.Aggregate(Sense.None, (all, word) => all | (number is null && word is "c" or "z" or "s" ? Sense.None : SenseOf(word)));
+        Sense sense = words.Aggregate(Sense.None, (all, word) => all | (word is "c" or "z" or "s" && !StandsBeforeNumber(text, word[0]) ? Sense.None : SenseOf(word)));
         if (words.Contains("t") && UnitMarks.QuantityOf(unit) == Quantity.Temperature && (sense & (Sense.Clock | Sense.Date | Sense.Timestamp)) == 0)
         {
             sense = (sense & ~Sense.Elapsed) | Sense.Temperature;
+        }
+
+        if (sense == Sense.None && unit == Unit.None && IsMeasuredOtherwise(header, words, number))
+        {
+            sense = Sense.Index;
         }
 
         bool bare = words.Count == 0 || words.All(word => word.Length <= 2);
@@ -133,6 +144,31 @@ internal static class HeaderWords
         List<string> letters = [.. Words(text, out int? number).Where(word => word.Length == 1)];
         return number is null && letters is [[>= 'a' and <= 'z' and var letter]] ? letter - 'a' + 1 : 0;
     }
+
+    private static bool StandsBeforeNumber(string text, char letter)
+    {
+        for (int at = text.IndexOf(letter, StringComparison.OrdinalIgnoreCase); at >= 0; at = text.IndexOf(letter, at + 1))
+        {
+            int after = at + 1;
+            while (after < text.Length && !char.IsLetterOrDigit(text[after]))
+            {
+                after++;
+            }
+
+            if (after < text.Length && char.IsAsciiDigit(text[after]) && (at == 0 || !char.IsLetter(text[at - 1]) || char.IsUpper(text[at])))
+            {
+                return true;
+            }
+        }
+
+        return false;
+    }
+
+    // Units of nothing that is logged at a pack, in brackets or as the last word; words that are known have their own say.
+    private static bool IsMeasuredOtherwise(string header, List<string> words, int? number) =>
+        words.Count > 1 && (ForeignUnits.Contains(words[^1]) || (number is not null && words[^1] is "s" or "sec" or "min" or "h") || header.TrimEnd() is [.., '%'] or [.., '%', ']' or ')']);
+
+    private static readonly HashSet<string> ForeignUnits = new(StringComparer.Ordinal) { "m", "km", "cm", "mm", "kg", "hpa", "mbar", "bar", "hz", "khz", "rpm", "psi", "lx", "db", "dbm", "kmh", "mph", "deg" };
 
     private static HeaderHint Resolve(Sense sense, Unit unit, int? number, bool bare, List<string> words)
     {

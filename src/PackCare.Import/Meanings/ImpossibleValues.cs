@@ -8,6 +8,11 @@ namespace PackCare.Import.Meanings;
 internal static class ImpossibleValues
 {
     private const double MostAmperes = 1000;
+    private const double MostAmpereHours = 2000;
+    private const int MostCells = 32;
+
+    // All nines: a number only where nothing comes near it.
+    private static readonly double[] Nines = [999, 999.9, 999.99, 9999, 9999.9, 99_999.9, -999, -999.9, -999.99, -9999.9];
 
     private static readonly double[] CounterSentinels = [2_147_483_647, -2_147_483_648, 4_294_967_295];
 
@@ -23,6 +28,8 @@ internal static class ImpossibleValues
             {
                 ColumnMeaning.CellVoltage => (0, VoltageFinder.HighestCell, "a cell voltage"),
                 ColumnMeaning.Current => (-MostAmperes, MostAmperes, "a current"),
+                ColumnMeaning.PackVoltage => (double.NegativeInfinity, VoltageFinder.HighestCell * Math.Max(columns.Cells.Count, columns.Cells.Count == 0 ? MostCells : 1), "the voltage of such a pack"),
+                ColumnMeaning.Charge or ColumnMeaning.ChargeIn or ColumnMeaning.ChargeOut => (-MostAmpereHours, MostAmpereHours, "the charge of a pack"),
                 ColumnMeaning.Temperature => (-60.0, 200.0, "a temperature"),
                 _ => (double.NegativeInfinity, double.PositiveInfinity, ""),
             };
@@ -54,10 +61,22 @@ internal static class ImpossibleValues
                 or ColumnMeaning.Charge or ColumnMeaning.Energy))
         {
             bool counts = role.Meaning is ColumnMeaning.Charge or ColumnMeaning.Energy;
-            foreach (double sentinel in (counts ? CounterSentinels : Sentinels).Where(sentinel => (role.Profile!.Min == sentinel || role.Profile.Max == sentinel) && StandsAlone(role, sentinel)))
+            foreach (double sentinel in (counts ? CounterSentinels : Sentinels).Where(sentinel => (role.Profile!.Min == sentinel || role.Profile.Max == sentinel) && StandsAlone(role, sentinel, 0.95))
+                .Concat(counts ? [] : Nines.Where(nines => (role.Profile!.Min == nines || role.Profile.Max == nines) && StandsAlone(role, nines, 0.2))))
             {
                 int? row = LogColumns.FirstRow(role, 1, value => value == sentinel);
-                found.Add(Refusals.Refuse("sentinel", row is int r ? columns.Table.LineOf(r) : null, role.Column.Index + 1, string.Create(CultureInfo.InvariantCulture, $"{sentinel:0}, which devices write when they have no reading"), "clear that value, or remove that line"));
+                found.Add(Refusals.Refuse("sentinel", row is int r ? columns.Table.LineOf(r) : null, role.Column.Index + 1, string.Create(CultureInfo.InvariantCulture, $"{sentinel:0.##}, which devices write when they have no reading"), "clear that value, or remove that line"));
+            }
+        }
+
+        // A counter that is full of ones, whatever decimals are written: where nothing comes near it.
+        foreach (ColumnRole role in columns.Roles.Where(role => role is { Meaning: ColumnMeaning.Charge or ColumnMeaning.ChargeIn or ColumnMeaning.ChargeOut or ColumnMeaning.Energy, Profile: { Count: > 0, IsConstant: false } }))
+        {
+            double most = role.Profile!.LargestMagnitude * (role.Profile.Max >= -role.Profile.Min ? 1 : -1);
+            if (Math.Round(Math.Abs(most) * Math.Pow(10, role.Column.MaxDecimals)) is 65_535 or 32_767 or 32_768 && StandsAlone(role, most, 0.5))
+            {
+                int? row = LogColumns.FirstRow(role, 1, value => value == most);
+                found.Add(Refusals.Refuse("sentinel", row is int r ? columns.Table.LineOf(r) : null, role.Column.Index + 1, string.Create(CultureInfo.InvariantCulture, $"{most:0.######}, which devices write when they have no reading"), "clear that value, or remove that line"));
             }
         }
 
@@ -68,6 +87,6 @@ internal static class ImpossibleValues
     }
 
     // A pack of eight cells passes through 32767 mV on its way: what a device writes for no reading is nowhere near the readings.
-    private static bool StandsAlone(ColumnRole role, double sentinel) =>
-        LogColumns.FirstRow(role, 1, value => value != sentinel && Math.Abs(value - sentinel) < 0.05 * Math.Abs(sentinel)) is null;
+    private static bool StandsAlone(ColumnRole role, double sentinel, double share) =>
+        LogColumns.FirstRow(role, 1, value => value != sentinel && value * Math.Sign(sentinel) > share * Math.Abs(sentinel)) is null;
 }

@@ -15,6 +15,10 @@ internal static class OddRows
     private const double MostCellStep = 0.06;
     private const double MostGapStep = 0.03;
 
+    // Of the sum of the cells: what no lead takes, and what any may.
+    private const double OtherShare = 0.2;
+    private const double SameShare = 0.05;
+
     /// <summary>Tells of them as notices; the values are kept as they were logged.</summary>
     /// <param name="columns">The columns, with their meanings.</param>
     /// <param name="map">Sessions.</param>
@@ -139,7 +143,12 @@ internal static class OddRows
             after = start + i + 1 < segment.End ? after : double.NaN;
             double usual = double.IsNaN(before) ? after : double.IsNaN(after) ? before : (before + after) / 2;
             double limit = MostGapStep + (double.IsNaN(before - after) ? 0 : 2 * Math.Abs(before - after));
-            if (Math.Abs(gaps[i] - usual) > limit && !LeadsTakeIt(gaps[i] - usual, i))
+            double sum = volts.Sum(cell => cell[i]);
+            if (Math.Abs(gaps[i]) > OtherShare * sum && Math.Abs(before) < SameShare * sum && Math.Abs(gaps[i] - after) < Math.Abs(gaps[i] - before))
+            {
+                odd.Add((start + i, string.Create(CultureInfo.InvariantCulture, $"a pack voltage that is {gaps[i]:0.###} V off the sum of the cells from here on, where it was not before")));
+            }
+            else if (Math.Abs(gaps[i] - usual) > limit && !LeadsTakeIt(gaps[i] - usual, i))
             {
                 odd.Add((start + i, string.Create(CultureInfo.InvariantCulture, $"a pack voltage that is {gaps[i] * 1000:0} mV off the sum of the cells, where the rows beside it are {usual * 1000:0} mV off")));
             }

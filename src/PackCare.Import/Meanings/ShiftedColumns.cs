@@ -53,9 +53,14 @@ internal sealed class ShiftedColumns
             }
 
             double[] column = _values[c]!;
-            for (int row = 1; row < column.Length && gaps < MostGaps; row++)
+            for (int row = 0; row + 1 < column.Length || (row > 0 && row < column.Length); row++)
             {
-                if (!double.IsNaN(column[row]) || double.IsNaN(column[row - 1]))
+                if (gaps == MostGaps)
+                {
+                    break;
+                }
+
+                if (!double.IsNaN(column[row]) || double.IsNaN(column[row == 0 ? 1 : row - 1]))
                 {
                     continue;
                 }
@@ -77,7 +82,7 @@ internal sealed class ShiftedColumns
         int kept = 0;
         bool decisive = false;
         bool isOver = row + 1 < _values[gap]!.Length && !double.IsNaN(_values[gap]![row + 1]);
-        bool loadChanged = LoadChanged(row, from, to, neighbour);
+        bool loadChanged = row > 0 && LoadChanged(row, from, to, neighbour);
         for (int c = from; c < to; c++)
         {
             if (_values[c] is not { } own || _values[c + neighbour] is not { } other)
@@ -109,7 +114,7 @@ internal sealed class ShiftedColumns
     // How far a value is from the one before; where the gap is over in the next row, from all that lies between the two.
     private static double Stray(double[] column, int row, bool isOver)
     {
-        double before = column[row - 1];
+        double before = row == 0 ? double.NaN : column[row - 1];
         double after = isOver && !double.IsNaN(column[row + 1]) ? column[row + 1] : before;
         before = double.IsNaN(before) ? after : before;
         return Math.Max(0, Math.Max(Math.Min(before, after) - column[row], column[row] - Math.Max(before, after)));
@@ -118,7 +123,7 @@ internal sealed class ShiftedColumns
     // How far a value is from the nearer one of those that another column holds before and after.
     private static double Nearest(double value, double[] column, int row, bool isOver)
     {
-        double before = Math.Abs(value - column[row - 1]);
+        double before = row == 0 ? double.NaN : Math.Abs(value - column[row - 1]);
         double after = isOver ? Math.Abs(value - column[row + 1]) : double.NaN;
         return after < before || double.IsNaN(before) ? after : before;
     }

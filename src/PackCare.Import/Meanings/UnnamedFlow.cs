@@ -91,7 +91,7 @@ internal sealed class UnnamedFlow(FlowLog log, CounterFit integrals, CurrentShap
         List<ColumnRole> candidates = [.. unknown.Where(role => !role.Profile!.IsConstant && !CurrentShape.IsFlag(role) && shape.CanBeCurrent(role))];
         List<ColumnRole> warm = [.. unknown.Where(TemperatureShape.CanBeTemperature)];
         List<ColumnRole> only = [.. candidates.Where(role => !warm.Contains(role))];
-        if (only.Count == 1 && !shape.IsOneOfSeveral(only[0], unknown))
+        if (only.Count == 1 && !shape.IsOneOfSeveral(only[0], unknown) && !shape.LeavesStepUnanswered(only[0]))
         {
             bool answered = FlowDirection.Of(log.RowsOf(only[0], null)).StepsAreSure;
             return (ForWantOfAnother(only[0], answered, answered
@@ -137,7 +137,7 @@ internal sealed class UnnamedFlow(FlowLog log, CounterFit integrals, CurrentShap
     private ColumnRole? SteadyCurrent(List<ColumnRole> unknown)
     {
         List<ColumnRole> steady = [.. unknown.Where(role => role.Profile is { IsConstant: true, IsConstantZero: false })];
-        return steady.Count == 1 && steady[0] is { Profile.LargestMagnitude: >= 0.05 and <= 100 } one && (one.Column.MaxDecimals is 2 or 3 || one.Profile!.Max < 0) && shape.CanBeCurrent(one) ? one : null;
+        return steady.Count == 1 && steady[0] is { Profile.LargestMagnitude: >= 0.05 and <= 100 } one && (one.Column.MaxDecimals is 2 or 3 || one.Profile!.Max < 0) && shape.CanBeCurrent(one) && !shape.LeavesStepUnanswered(one) ? one : null;
     }
 
     /// <summary>The one column whose header says nothing, but which is the integral of the current to the last digit.</summary>

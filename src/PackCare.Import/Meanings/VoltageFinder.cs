@@ -11,6 +11,9 @@ internal static class VoltageFinder
     internal const double HighestCell = 5.5;
 
     private const double HighestPack = 150;
+
+    // No cell that can be charged is below this from the first row to the last, in volts.
+    private const double LowestCell = 0.5;
     private const int MostCells = 32;
     private const double MostSlackOfNumber = 0.02;
 
@@ -68,6 +71,23 @@ internal static class VoltageFinder
             columns.Notice(
                 "cells-by-place", null, cells[0], $"cells whose headers (\"{Refusals.Snippet(cells[0].Header!)}\", \"{Refusals.Snippet(cells[1].Header!)}\") say no number; they were numbered in the order of their columns",
                 "if that is not the order of the cells in the pack, number them in the headers or with a reading guide");
+        }
+    }
+
+    /// <summary>Tells of two cells that never differ by a single digit, though they move and are written finely: one column may be a copy of the other.</summary>
+    internal static void TellTwins(LogColumns columns)
+    {
+        const double FineVolts = 0.0011;
+        const int LeastRows = 30;
+        List<ColumnRole> cells = columns.Cells.FindAll(role => role.Profile is { Count: > LeastRows } profile && (profile.Rises + profile.Falls) * 3 > profile.Count && role.Factor * Math.Pow(10, -role.Column.MaxDecimals) < FineVolts);
+        for (int one = 0; one < cells.Count; one++)
+        {
+            ColumnRole? twin = cells.Skip(one + 1).FirstOrDefault(role => role.Profile!.Max == cells[one].Profile!.Max && role.Profile.Rises == cells[one].Profile!.Rises && LogColumns.Values(role, 0, 1).AsSpan().SequenceEqual(LogColumns.Values(cells[one], 0, 1)));
+            if (twin is not null)
+            {
+                columns.Notice("cells-alike", 0, twin, $"cell {twin.Number}, whose readings are those of cell {cells[one].Number} in every row", "check the log and the balance lead: one may be a copy of the other; both were kept as logged");
+                return;
+            }
         }
     }
 
@@ -191,10 +211,49 @@ internal static class VoltageFinder
                 : $"its header names a cell in {UnitMarks.Symbol(unit)} and all values are {Range(role)}");
         }
 
+        if (named.TrueForAll(role => role.Profile!.Max * role.Factor < LowestCell))
+        {
+            columns.Refuse("voltage-range", 0, named[0], $"values from {Range(named[0])} {UnitMarks.Symbol(named[0].Unit)}, and no cell that ever comes to {LowestCell.ToString(CultureInfo.InvariantCulture)} V", "correct the columns, or their units in the header");
+            return;
+        }
+
+        if (Exchanged(columns, named) is var (cell, current))
+        {
+            columns.Refuse(
+                "headers-exchanged", 0, cell, $"column {cell.Column.Index + 1} is headed as cell {cell.Number} and does not go along with the other cells, while column {current.Column.Index + 1}, headed as a current, does",
+                "if the two headers are exchanged, correct them");
+            return;
+        }
+
         if (start == 0)
         {
             columns.Reasons.Add("Cells are numbered from 0 in the log; they are numbered from 1 here.");
         }
+    }
+
+    // A "current" that stays by the cells in every row, beside a "cell" that does not.
+    private static (ColumnRole Cell, ColumnRole Current)? Exchanged(LogColumns columns, List<ColumnRole> cells)
+    {
+        const double Near = 0.3;
+        List<ColumnRole> currents = [.. columns.Roles.Where(role => IsFree(role) && role.Hint.Quantity == Quantity.Current && role is { Profile: { Count: > 8, IsConstant: false, Min: > 0 }, Column.MaxDecimals: >= 2 } && InCellRange(role, out Unit unit) && unit == Unit.Volt)];
+        if (currents.Count == 0 || cells.Count < 2)
+        {
+            return null;
+        }
+
+        double[][] volts = [.. cells.Select(role => LogColumns.Values(role, 0, role.Factor))];
+        for (int c = 0; c < cells.Count; c++)
+        {
+            double[][] others = [.. volts.Where((_, i) => i != c)];
+            if (!StaysBy(volts[c], others) && currents.Find(role => StaysBy(LogColumns.Values(role, 0, Factor(role)), others)) is { } current)
+            {
+                return (cells[c], current);
+            }
+        }
+
+        return null;
+
+        static bool StaysBy(double[] values, double[][] cells) => !values.Where((value, i) => Math.Abs(value - cells.Average(cell => cell[i])) > Near).Any();
     }
 
     private static int? HeaderLine(LogColumns columns) =>
@@ -298,11 +357,22 @@ internal static class VoltageFinder
             return;
         }
 
+        // a1, a2, a3, b1, b2, b3.
+        List<ColumnRole> numbered = cells.GetRange(from, count).FindAll(role => role.Hint.Number is not null && role.Hint.Quantity == Quantity.Unknown);
+        if (numbered.Count == count && numbered.GroupBy(role => role.Hint.Number).FirstOrDefault(group => group.Count() > 1) is { } twice)
+        {
+            ColumnRole second = twice.ElementAt(1);
+            columns.Refuse(
+                "ambiguous-cells", null, second, $"columns {twice.First().Column.Index + 1} and {second.Column.Index + 1} are both numbered {twice.Key} (\"{Refusals.Snippet(twice.First().Header!)}\", \"{Refusals.Snippet(second.Header!)}\"): two packs, or one that is not numbered through",
+                "write one file a pack, or number all cells of the pack from 1, for instance cell1_v, cell2_v");
+            return;
+        }
+
         for (int i = 0; i < count; i++)
         {
             ColumnRole role = cells[from + i];
             InCellRange(role, out Unit unit);
-            string why = $"all values are {Range(role)}, which only a cell in {UnitMarks.Symbol(unit)} can be, and it moves together with {count - 1} like it side by side";
+            string why = $"all values are {Range(role)}, which only a cell in {UnitMarks.Symbol(unit)} can be, and it moves together with the {(count == 2 ? "column" : $"{count - 1} columns")} beside it";
             role.Take(ColumnMeaning.CellVoltage, unit, i + 1, pack is null ? why : $"{why}; they add up to column {pack.Column.Index + 1} in every row");
         }
     }

@@ -13,6 +13,9 @@ internal static class SessionCutter
 {
     private const double GapSeconds = 1800;
     private const double GapRatio = 20;
+
+    // Three years: longer than any pack is left on a logger.
+    private const double MostSeconds = 3 * 365 * 86_400.0;
     private const int MostSegments = 1_000_000;
     private const int MostSessions = 10_000;
 
@@ -43,6 +46,7 @@ internal static class SessionCutter
         State? state = null;
         int segmentStart = 0;
         int row = 0;
+        var repeated = new List<int>();
         bool byTimeOnly = !hasLabels && !hasNumbers && !hasRestarts;
         int longest = axis.Blocks.Max(block => block.Count);
         using var one = new RowBuffer(longest);
@@ -126,6 +130,22 @@ internal static class SessionCutter
                     begins = true;
                 }
 
+                if (hasLabels && !begins && step == 0 && repeated.Count < 100)
+                {
+                    repeated.Add(row);
+                }
+
+                if (!begins && step > MostSeconds && !(Ahead(seconds, next, i + 1) < time))
+                {
+                    columns.Refuse("impossible-value", row, timeRole, string.Create(CultureInfo.InvariantCulture, $"a time that jumps ahead by {step / 86_400:0} days"), "correct or remove that line");
+                    return null;
+                }
+
+                if (!begins && step > GapSeconds && state.Rows > 2 && row == columns.Table.Rows - 1 && step > GapRatio * state.Step)
+                {
+                    columns.Notice("late-row", row, timeRole, string.Create(CultureInfo.InvariantCulture, $"a last row that comes {step:0.###} s after the one before it, where rows were {state.Step:0.###} s apart"), "have a look: its time may have been damaged; it was kept as logged");
+                }
+
                 if (!begins && step > GapSeconds && step > GapRatio * state.Step)
                 {
                     double following = Ahead(seconds, next, i + 1) - time;
@@ -167,7 +187,18 @@ internal static class SessionCutter
         }
 
         CloseSegment();
-        return new SessionMap(segments, labels);
+        if (label is not null)
+        {
+            DamagedLabels.CheckMoments(columns, label, repeated);
+        }
+
+        var map = new SessionMap(segments, labels);
+        if (byTimeOnly && !columns.IsRefused)
+        {
+            RepeatedRows.Check(columns, axis, map);
+        }
+
+        return columns.IsRefused ? null : map;
 
         void CloseSegment()
         {

@@ -305,6 +305,12 @@ internal static class FrameFinder
                     above--;
                 }
 
+                if (headerRows.Count == 0 && row.Fields.Length == width && width > 2 && IsMostlyValues(row with { Fields = row.Fields[1..] }))
+                {
+                    problem = Refusals.Refuse("unexpected-line", row.Line, null, $"\"{Refusals.Snippet(row.Raw)}\" right before the first sample, and much like one", "correct or remove that line");
+                    return null;
+                }
+
                 if (headerRows.Count == 0)
                 {
                     above--;
@@ -356,6 +362,12 @@ internal static class FrameFinder
             unitRows.Clear();
         }
 
+        if (headerRows.Count == 0 && FirstStray(rows, first, width) is { } stray)
+        {
+            problem = Refusals.Refuse("unexpected-line", stray.Line, null, $"\"{Refusals.Snippet(stray.Raw)}\" between a header and what would be the first sample", "correct or remove that line");
+            return null;
+        }
+
         headerRows.Reverse();
         var headers = new string?[width];
         for (int c = 0; c < width; c++)
@@ -377,6 +389,12 @@ internal static class FrameFinder
         var taken = headerRows.Concat(unitRows).Select(h => h.Line).ToHashSet();
         List<HeadRow> preamble = [.. rows.Take(first).Where(row => !taken.Contains(row.Line))];
         int firstLine = rows[first].Line;
+        if (OtherwiseSplit(preamble, dialect) is { } rowBefore)
+        {
+            problem = Refusals.Refuse("second-table", rows[first].Line, null, $"a row split at {dialect.DelimiterName}, where rows before it are split otherwise: \"{Refusals.Snippet(rowBefore.Raw)}\"", "export the log again, or write all rows alike");
+            return null;
+        }
+
         if (HasTable(preamble))
         {
             HeadRow begin = headerRows.Concat(unitRows).MinBy(row => row.Line) ?? rows[first];
@@ -413,6 +431,50 @@ internal static class FrameFinder
         };
     }
 
+    // The line after a header, of the columns' own number, that the samples do not follow at once: a damaged row.
+    private static HeadRow? FirstStray(IReadOnlyList<HeadRow> rows, int first, int width)
+    {
+        const int FurthestHeader = 4;
+        for (int r = first - 2; r >= Math.Max(0, first - FurthestHeader); r--)
+        {
+            HeadRow row = rows[r];
+            if (!row.IsComment && row.Fields.Length == width && width >= 3 && !IsMostlyValues(row) && NamesTable([.. row.Fields.Select(field => HeaderWords.Read(field, null))]))
+            {
+                return rows[r + 1].IsComment ? null : rows[r + 1];
+            }
+        }
+
+        return null;
+    }
+
+    private static bool NamesTable(List<HeaderHint> hints) =>
+        hints.Any(hint => hint.Quantity is Quantity.Elapsed or Quantity.Timestamp or Quantity.Date or Quantity.Clock) && hints.Any(hint => hint.Quantity is Quantity.Voltage or Quantity.Current || hint.IsCell);
+
+    // Two lines on each other, before the table, that another delimiter splits into as many numbers.
+    private static HeadRow? OtherwiseSplit(List<HeadRow> preamble, Dialect dialect)
+    {
+        const int LeastFields = 4;
+        foreach (char delimiter in ";\t|, ".Where(other => other != dialect.Delimiter))
+        {
+            for (int r = 0; r < preamble.Count; r++)
+            {
+                string[] fields = Numbers(preamble[r], delimiter);
+                if (fields.Length >= LeastFields && (preamble.Count == 1 || (r + 1 < preamble.Count && Numbers(preamble[r + 1], delimiter).Length == fields.Length)))
+                {
+                    return preamble[r];
+                }
+            }
+        }
+
+        return null;
+
+        static string[] Numbers(HeadRow row, char delimiter)
+        {
+            string[] fields = row.IsComment ? [] : row.Raw.Trim().Split(delimiter, delimiter == ' ' ? StringSplitOptions.RemoveEmptyEntries : StringSplitOptions.None);
+            return Array.TrueForAll(fields, field => ShapeOf(field.Trim(), (byte)'.') is ColumnShape.Number or ColumnShape.Time or ColumnShape.Empty || ShapeOf(field.Trim(), (byte)',') is ColumnShape.Number or ColumnShape.Time) ? fields : [];
+        }
+    }
+
     // Rows of samples under a header of their own: it names a time and a voltage, a current or a cell. A summary is no such table.
     private static bool HasTable(List<HeadRow> preamble)
     {
@@ -423,7 +485,7 @@ internal static class FrameFinder
                 && preamble.Skip(r + 1).SkipWhile(IsUnitRow).Take(2).Count(row => row.Fields.Length == width && !row.IsComment && IsMostlyValues(row)) == 2)
             {
                 List<HeaderHint> hints = [.. preamble[r].Fields.Select(field => HeaderWords.Read(field, null))];
-                if (hints.Any(hint => hint.Quantity is Quantity.Elapsed or Quantity.Timestamp or Quantity.Date or Quantity.Clock) && hints.Any(hint => hint.Quantity is Quantity.Voltage or Quantity.Current || hint.IsCell))
+                if (NamesTable(hints))
                 {
                     return true;
                 }

@@ -320,7 +320,7 @@ internal sealed class TableParser
 
     private void TakeOther(CsvReader csv, int line, int count)
     {
-        ReadOnlySpan<byte> raw = TextBytes.Trim(csv.RawRecord);
+        ReadOnlySpan<byte> raw = TextBytes.TrimLine(csv.RawRecord);
         if (raw.IsEmpty || (_malformed is null && AllEmpty(csv)))
         {
             return;
@@ -328,6 +328,17 @@ internal sealed class TableParser
 
         if (raw[0] is (byte)'#' or (byte)'%' || raw.StartsWith("//"u8))
         {
+            if (count == _frame.Width && _malformed is null && IsRowButForItsKey(csv))
+            {
+                if (!IsRowMarkedAsComment(csv))
+                {
+                    Refuse("not-a-sample", line, _frame.KeyColumn + 1, $"\"{Refusals.Snippet(Encoding.UTF8.GetString(Field(csv, 0)))}\" where a number or time is due", "correct or remove that line");
+                    return;
+                }
+
+                _problems.Add(Refusals.Notice("row-in-comment", line, null, "a comment that holds a whole row of samples", "it was left out; if it is a sample, take away the mark before it"));
+            }
+
             _comments++;
             Remark(raw);
             return;
@@ -421,6 +432,28 @@ internal sealed class TableParser
 
         Refuse("field-count", line, null, $"{count} fields where the rows before have {_frame.Width}", "correct that line, or export the log again");
     }
+
+    // Every field but the first is what its column holds, and some hold values.
+    private bool IsRowButForItsKey(CsvReader csv)
+    {
+        int values = 0;
+        for (int c = 1; c < _columns.Length; c++)
+        {
+            ReadOnlySpan<byte> field = Field(csv, c);
+            if (_lists[c] is { } list ? !list.Fits(field) : !_columns[c].Fits(field))
+            {
+                return false;
+            }
+
+            values += (_lists[c] is not null || _columns[c].Shape is ColumnShape.Number or ColumnShape.Time) && !NumberLexer.IsMissing(field) ? 1 : 0;
+        }
+
+        return values >= 2;
+    }
+
+    // "#90" is a row that somebody took out, or whose first digit was overwritten; "#REF!" is none.
+    private bool IsRowMarkedAsComment(CsvReader csv) =>
+        _columns[0].Fits(TextBytes.Trim(Field(csv, 0).TrimStart("#%/"u8)));
 
     // The fields before the last one are closed by delimiters; only the last one can be the beginning of a longer one.
     private bool LastRowIsWhole(CsvReader csv, LastRows before)

@@ -12,12 +12,29 @@ internal static class TextBytes
     /// <summary>The five bytes that Windows-1252 leaves undefined.</summary>
     internal static readonly SearchValues<byte> UndefinedInWindows1252 = SearchValues.Create([0x81, 0x8D, 0x8F, 0x90, 0x9D]);
 
+    /// <summary>Removes what a line may begin or end with besides blanks: a form feed, and the old end-of-file mark. Within a row either has taken a digit's place.</summary>
+    internal static ReadOnlySpan<byte> TrimLine(ReadOnlySpan<byte> line)
+    {
+        line = Trim(line);
+        while (!line.IsEmpty && line[0] is 0x0C or 0x1A)
+        {
+            line = Trim(line[1..]);
+        }
+
+        while (!line.IsEmpty && line[^1] is 0x0C or 0x1A)
+        {
+            line = Trim(line[..^1]);
+        }
+
+        return line;
+    }
+
     /// <summary>Removes blanks, tabs and no-break spaces at both ends.</summary>
     internal static ReadOnlySpan<byte> Trim(ReadOnlySpan<byte> field)
     {
         while (!field.IsEmpty)
         {
-            if (field[0] is (byte)' ' or (byte)'\t' or 0x0C or 0x1A)
+            if (field[0] is (byte)' ' or (byte)'\t')
             {
                 field = field[1..];
             }
@@ -33,7 +50,7 @@ internal static class TextBytes
 
         while (!field.IsEmpty)
         {
-            if (field[^1] is (byte)' ' or (byte)'\t' or 0x0C or 0x1A)
+            if (field[^1] is (byte)' ' or (byte)'\t')
             {
                 field = field[..^1];
             }

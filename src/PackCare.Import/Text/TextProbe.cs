@@ -122,27 +122,40 @@ internal static class TextProbe
         }
         catch (DecoderFallbackException)
         {
-            (lines, int line) = LinesAround(bytes, start, encoding);
+            (lines, int line) = LinesAround(bytes, start, name == "utf-16be");
             problem = new InputProblem("invalid-" + name, ProblemLevel.Refusal, line, null, $"bytes that are not valid {name}", "export the log again");
             return null;
         }
     }
 
-    // How many lines a damaged text has, and the first with a character that cannot be decoded.
-    private static (int Lines, int Damaged) LinesAround(Stream bytes, int start, Encoding encoding)
+    // How many lines a damaged UTF-16 text has, and the first with half a character: a surrogate without its other half, or an odd byte at the end.
+    private static (int Lines, int Damaged) LinesAround(Stream bytes, int start, bool bigEndian)
     {
         bytes.Position = start;
-        var lenient = Encoding.GetEncoding(encoding.CodePage, EncoderFallback.ReplacementFallback, new DecoderReplacementFallback("\u0000"));
-        using var reader = new StreamReader(bytes, lenient, detectEncodingFromByteOrderMarks: false, leaveOpen: true);
-        int lines = 0;
+        using var buffered = new BufferedStream(new KeptOpenStream(bytes), ChunkBytes);
+        int lines = 1;
         int damaged = 0;
-        while (reader.ReadLine() is { } line)
+        int last = '\n';
+        while (true)
         {
-            lines++;
-            damaged = damaged == 0 && line.Contains('\u0000', StringComparison.Ordinal) ? lines : damaged;
-        }
+            int one = buffered.ReadByte();
+            int two = one < 0 ? -1 : buffered.ReadByte();
+            int unit = two < 0 ? -1 : bigEndian ? (one << 8) | two : (two << 8) | one;
+            bool isLow = unit is >= 0xDC00 and < 0xE000;
+            if (damaged == 0 && ((last is >= 0xD800 and < 0xDC00) != isLow || (one >= 0 && two < 0)))
+            {
+                damaged = lines;
+            }
 
-        return (Math.Max(lines, 1), damaged > 0 ? damaged : Math.Max(lines, 1));
+            if (unit < 0)
+            {
+                lines -= last is '\n' or '\r' ? 1 : 0;
+                return (Math.Max(lines, 1), damaged > 0 ? damaged : Math.Max(lines, 1));
+            }
+
+            lines += unit == '\r' || (unit == '\n' && last != '\r') ? 1 : 0;
+            last = unit;
+        }
     }
 
     // No valid multi-byte sequence at all, and none of the five bytes that Windows-1252 leaves undefined.

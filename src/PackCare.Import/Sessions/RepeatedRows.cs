@@ -1,0 +1,67 @@
+using PackCare.Import.Meanings;
+using PackCare.Import.Tables;
+
+namespace PackCare.Import.Sessions;
+
+/// <summary>
+/// Finds a time that seems to begin anew where only rows were copied: what follows are rows of the session before, value by value. Where they
+/// begin with its first row they may be a session of their own, and are pointed at.
+/// </summary>
+internal static class RepeatedRows
+{
+    private const int LeastRows = 4;
+
+    // A copied block begins near the start of what it was copied from, else its time would be no fresh start.
+    private const int FurthestStart = 8;
+
+    /// <summary>Refuses the log at the first such row.</summary>
+    internal static void Check(LogColumns columns, TimeAxis axis, SessionMap map)
+    {
+        ColumnRole[] values = [.. columns.Roles.Where(role => role.Profile is { Count: > 0 })];
+        ColumnRole[] voltages = [.. values.Where(role => role.Meaning is Core.Reading.ColumnMeaning.CellVoltage or Core.Reading.ColumnMeaning.PackVoltage)];
+        if (map.Segments.Count < 2 || voltages.Length == 0)
+        {
+            return;
+        }
+
+        BlockCursor[] one = [.. values.Select(role => new BlockCursor(role.Values))];
+        BlockCursor[] other = [.. values.Select(role => new BlockCursor(role.Values))];
+        int first = Array.IndexOf(values, voltages[0]);
+        for (int s = 1; s < map.Segments.Count; s++)
+        {
+            (Segment before, Segment now) = (map.Segments[s - 1], map.Segments[s]);
+            int rows = Math.Min(now.End - now.Start, before.End - before.Start - FurthestStart);
+            if (rows < LeastRows)
+            {
+                continue;
+            }
+
+            for (int start = before.Start; start < before.Start + FurthestStart; start++)
+            {
+                if (one[first].At(now.Start) == other[first].At(start) && axis.At(now.Start).Scaled == axis.At(start).Scaled && AreCopies(start, now.Start, rows))
+                {
+                    const string Found = "rows that stand in the log twice, with the same times and values";
+                    if (start > before.Start)
+                    {
+                        columns.Refuse("repeated-rows", now.Start, null, Found, "take one of the copies out");
+                        return;
+                    }
+
+                    columns.Notice("repeated-rows", now.Start, null, Found, "they were taken for a session of their own; if they are a copy, take it out");
+                }
+            }
+        }
+
+        bool AreCopies(int from, int to, int rows)
+        {
+            bool moved = false;
+            int same = 0;
+            for (; same < rows && Array.TrueForAll([.. Enumerable.Range(0, values.Length)], c => one[c].At(to + same) == other[c].At(from + same)) && axis.At(to + same).Scaled == axis.At(from + same).Scaled; same++)
+            {
+                moved |= same > 0 && Array.Exists([.. Enumerable.Range(0, values.Length)], c => voltages.Contains(values[c]) && one[c].At(to + same) != one[c].At(to + same - 1));
+            }
+
+            return moved && same >= LeastRows;
+        }
+    }
+}
