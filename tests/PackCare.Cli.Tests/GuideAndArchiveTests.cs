@@ -58,6 +58,16 @@ public sealed class GuideAndArchiveTests : IDisposable
     }
 
     [Fact]
+    public void A_guide_that_is_there_is_not_overwritten()
+    {
+        string log = _bench.Write("bay_2026-10-01T1000.csv", PlainLog.Charge(3, seed: 1));
+        string guide = _bench.Write("mine.json", "{ \"guide\": 1 }\n");
+
+        Assert.Contains("left as it is", _bench.Run("import", log, "--dry-run", "--write-guide", guide).Expect(2).Error, StringComparison.Ordinal);
+        Assert.Equal("{ \"guide\": 1 }\n", File.ReadAllText(guide));
+    }
+
+    [Fact]
     public void A_guide_that_is_no_good_is_named_with_its_line()
     {
         string log = _bench.Write("bay_2026-10-01T1000.csv", PlainLog.Charge(3, seed: 1));
