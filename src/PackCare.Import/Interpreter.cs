@@ -93,6 +93,7 @@ internal static class Interpreter
             if (!columns.IsRefused)
             {
                 OtherFinder.FindByHeader(columns);
+                PackNumbers.Check(columns, time!);
                 (axis, map, series) = Settle(columns, time!, options);
             }
         }
@@ -174,7 +175,7 @@ internal static class Interpreter
     private static void RefuseCellsAsPacks(LogColumns columns, LogLayout layout)
     {
         ColumnRole? number = layout == LogLayout.Wide && columns.Cells.Count == 0
-            ? columns.Roles.FirstOrDefault(role => role is { IsUsed: false, Hint.Quantity: Quantity.CellNumber } && (role.Profile is { Count: > 1, IsConstant: false } || role.Column.Words.Count > 1))
+            ? columns.Roles.FirstOrDefault(role => role is { IsUsed: false, Hint.Quantity: Quantity.CellNumber } && (role.Profile is { Count: > 1, IsConstant: false } || role.Column.Words.Count > 1 || role.Column.FailedLine > 0))
             : null;
         if (number is not null && !columns.IsRefused)
         {
@@ -283,7 +284,12 @@ internal static class Interpreter
         OddRows.Tell(columns, map, columns.OddVoltages.GetAwaiter().GetResult());
         foreach (ColumnRole cell in columns.Cells.Where(cell => cell.Profile!.Min * cell.Factor < LowCellVolts))
         {
-            int? row = LogColumns.FirstRow(cell, cell.Factor, value => value < LowCellVolts);
+            int? row = LogColumns.FirstRow(cell, cell.Factor, value => value < LowCellVolts && (value > 0 || map.Count == 1));
+            if (row is null)
+            {
+                continue;
+            }
+
             columns.Notice("low-cell", row, cell, $"cell {cell.Number} below 2.5 V", "read as logged; have a look at the pack");
         }
     }
@@ -488,6 +494,11 @@ internal static class Interpreter
         string? named = StartFinder.PackName(around);
         (DateTimeOffset start, TimeQuality quality, string why) = Start(columns, axis, around, source, options);
         columns.Reasons.Add(why);
+        if (options.Started is { } given && start != given)
+        {
+            columns.Notice("started-unused", null, null, "a log that dates itself", "the start that you gave was not used; leave --started out, or correct the times in the log");
+        }
+
         if (map.Count > 1)
         {
             columns.Reasons.Add($"The table holds {map.Count} sessions.");
@@ -539,11 +550,6 @@ internal static class Interpreter
 
     private static (DateTimeOffset Start, TimeQuality Quality, string Why) Start(LogColumns columns, TimeAxis axis, List<string> around, LogSource source, ReadOptions options)
     {
-        if (options.Started is { } given)
-        {
-            return (given, TimeQuality.Exact, "You gave the start.");
-        }
-
         if (axis.IsAbsolute)
         {
             return (TimeAxis.Instant(SecondsAt(axis, 0), axis.FirstOffset), axis.HasOffset ? TimeQuality.Exact : TimeQuality.Inferred, axis.HasOffset
@@ -559,6 +565,11 @@ internal static class Interpreter
         if (dated is not null && dated.At(0).Scaled != BlockCodec.Missing)
         {
             return (TimeAxis.Instant(SecondsAt(dated, 0), dated.FirstOffset), dated.HasOffset ? TimeQuality.Exact : TimeQuality.Inferred, "The first row's date and time give the start.");
+        }
+
+        if (options.Started is { } given)
+        {
+            return (given, TimeQuality.Exact, "You gave the start.");
         }
 
         decimal clock = axis.IsTimeOfDay ? SecondsAt(axis, 0) : 0;

@@ -55,7 +55,8 @@ internal sealed class GuideShelf(ReadingGuide? named, string? historyFolder, IRe
             fitting.AddRange(guides.Where(one => one.Guide.AppliesTo(source.Name, plain.Reading)));
         }
 
-        return fitting switch
+        // The same guide may be kept in the history and lie beside the logs.
+        return fitting.DistinctBy(one => GuideFile.Write(one.Guide with { Name = null })).ToList() switch
         {
             [] => (plain, null),
             [var only] => (ReadFromStart(stream, source, options with { Guide = only.Guide }), null),

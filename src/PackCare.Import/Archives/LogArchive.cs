@@ -254,7 +254,7 @@ public static class LogArchive
     private static string? SafeName(string full)
     {
         string[] parts = full.Split('/', '\\');
-        if (parts.Any(part => part is "..") || full.StartsWith('/') || full.StartsWith('\\') || full.Contains(':', StringComparison.Ordinal) || full.Any(char.IsControl))
+        if (parts.Any(part => part is "..") || full.StartsWith('/') || full.StartsWith('\\') || full is [_, ':', ..] || full.Any(char.IsControl))
         {
             return null;
         }

@@ -73,7 +73,7 @@ internal static class GuideHints
         };
 
         // The parts of a list keep the number that their place in the field gives them.
-        int? number = said.Meaning is ColumnMeaning.CellVoltages ? byHeader.Number : said.Cell;
+        int? number = said.Meaning is ColumnMeaning.CellVoltages ? byHeader.Number : said.Cell ?? (said.Meaning is ColumnMeaning.CellVoltage or ColumnMeaning.CellResistance ? byHeader.Number : null);
         return new HeaderHint(
             quantity,
             unit == Unit.None ? Unit.None : unit,

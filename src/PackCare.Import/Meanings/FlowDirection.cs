@@ -24,11 +24,17 @@ internal sealed class FlowDirection
     /// <summary>Whether some steps say one thing and others the other: the current has no sign.</summary>
     internal bool StepsDisagree { get; private set; }
 
+    /// <summary>Whether even steps of a third of the current and more do so. Small ones flicker with the digits of a coarse meter.</summary>
+    internal bool LargeStepsDisagree { get; private set; }
+
     /// <summary>Where the cells go while the current flows steadily, less what their resistance makes of its slow change.</summary>
     internal int Course { get; private set; }
 
     /// <summary>Whether they go further than noise and digits can take them.</summary>
     internal bool CourseIsSure { get; private set; }
+
+    /// <summary>Whether current and charge together explain where the cells go, under one sign throughout.</summary>
+    internal bool IsTrendSure { get; private set; }
 
     /// <summary>How far the cells rise in all stretches in which they rise, in volts.</summary>
     internal double Rise { get; private set; }
@@ -51,7 +57,13 @@ internal sealed class FlowDirection
         if (rows.Rows.Count >= 2 && rows.Digit > 0)
         {
             double ohms = found.FromSteps();
-            found.FromCourse(ohms);
+            FlowTrend trend = FlowTrend.Of(rows);
+            found.FromCourse(ohms != 0 ? ohms : trend.Ohms);
+            if (trend.Direction != 0)
+            {
+                (found.Course, found.CourseIsSure, found.IsTrendSure) = (trend.Direction, true, true);
+            }
+
             found.FromHold();
         }
 
@@ -74,6 +86,8 @@ internal sealed class FlowDirection
         var answers = new List<double>();
         int rising = 0;
         int falling = 0;
+        int largeRising = 0;
+        int largeFalling = 0;
         for (int i = 1; i < _log.Rows.Count; i++)
         {
             double volts = _log.VoltsSince(i);
@@ -85,10 +99,15 @@ internal sealed class FlowDirection
             double amps = _log.AmpsSince(i);
             answers.Add(volts / amps);
             (rising, falling) = volts > 0 == amps > 0 ? (rising + 1, falling) : (rising, falling + 1);
+            if (Math.Abs(amps) > _log.Largest / 3)
+            {
+                (largeRising, largeFalling) = volts > 0 == amps > 0 ? (largeRising + 1, largeFalling) : (largeRising, largeFalling + 1);
+            }
         }
 
         Steps = rising > 3 * falling ? 1 : falling > 3 * rising ? -1 : 0;
         StepsAreSure = Steps != 0 && Math.Max(rising, falling) >= 3;
+        LargeStepsDisagree = Math.Min(largeRising, largeFalling) >= 1;
         StepsDisagree = Steps == 0 && Math.Min(rising, falling) >= 2;
         double[] alike = [.. answers.Where(answer => Math.Sign(answer) == Steps)];
         return Steps == 0 ? 0 : Selection.At(alike, alike.Length / 2);

@@ -121,5 +121,7 @@ internal sealed class FlowSign(FlowLog log)
     // A current without negative values under which the cells now rise, now fall: its sign is missing, not positive. Cells that recover from a
     // heavier load rise by little; those that charge rise about as far as they fall.
     private static bool RunsBothWays(FlowDirection told) =>
-        told.StepsDisagree || (Math.Min(told.Rise, told.Fall) > 0.02 && Math.Min(told.Rise, told.Fall) > 0.3 * Math.Max(told.Rise, told.Fall));
+        (!told.IsTrendSure || told.LargeStepsDisagree)
+        && ((told.StepsDisagree && !(told.CourseIsSure && !told.LargeStepsDisagree && Math.Min(told.Rise, told.Fall) < 0.02 * Math.Max(told.Rise, told.Fall)))
+            || (Math.Min(told.Rise, told.Fall) > 0.02 && Math.Min(told.Rise, told.Fall) > 0.3 * Math.Max(told.Rise, told.Fall)));
 }

@@ -1,10 +1,11 @@
 using System.Globalization;
 using System.Text;
+using System.Text.RegularExpressions;
 
 namespace PackCare.Import.Meanings;
 
 /// <summary>Reads headers by general words of several languages and by unit marks.</summary>
-internal static class HeaderWords
+internal static partial class HeaderWords
 {
     [Flags]
     private enum Sense
@@ -55,8 +56,8 @@ internal static class HeaderWords
         ["name"] = Sense.Label, ["label"] = Sense.Label, ["id"] = Sense.Label, ["nom"] = Sense.Label, ["nombre"] = Sense.Label, ["nome"] = Sense.Label, ["serial"] = Sense.Label, ["bezeichnung"] = Sense.Label,
         ["session"] = Sense.Session, ["cycle"] = Sense.Session, ["run"] = Sense.Session, ["zyklus"] = Sense.Session, ["ciclo"] = Sense.Session, ["cyklus"] = Sense.Session, ["sitzung"] = Sense.Session, ["vorgang"] = Sense.Session, ["cykl"] = Sense.Session, ["цикл"] = Sense.Session, ["循环"] = Sense.Session,
         ["min"] = Sense.Derived, ["max"] = Sense.Derived, ["mean"] = Sense.Derived, ["avg"] = Sense.Derived, ["average"] = Sense.Derived, ["delta"] = Sense.Derived, ["diff"] = Sense.Derived, ["dv"] = Sense.Derived, ["du"] = Sense.Derived, ["dt"] = Sense.Derived, ["set"] = Sense.Derived, ["soll"] = Sense.Derived, ["target"] = Sense.Derived, ["limit"] = Sense.Derived, ["peak"] = Sense.Derived, ["std"] = Sense.Derived, ["ref"] = Sense.Derived, ["rated"] = Sense.Derived, ["nominal"] = Sense.Derived, ["nom."] = Sense.Derived, ["remaining"] = Sense.Derived, ["rest"] = Sense.None, ["imbalance"] = Sense.Derived, ["median"] = Sense.Derived, ["mittel"] = Sense.Derived, ["mittelwert"] = Sense.Derived, ["moyenne"] = Sense.Derived, ["media"] = Sense.Derived, ["soc"] = Sense.Derived, ["soh"] = Sense.Derived, ["duty"] = Sense.Derived, ["min."] = Sense.Derived, ["max."] = Sense.Derived, ["lowest"] = Sense.Derived, ["highest"] = Sense.Derived, ["ext"] = Sense.None, ["int"] = Sense.None,
-        ["in"] = Sense.In, ["out"] = Sense.Out, ["ein"] = Sense.In, ["aus"] = Sense.Out, ["uit"] = Sense.Out, ["ut"] = Sense.Out, ["ind"] = Sense.In, ["ud"] = Sense.Out, ["entree"] = Sense.In, ["sortie"] = Sense.Out, ["entrada"] = Sense.In, ["salida"] = Sense.Out, ["saida"] = Sense.Out, ["entrata"] = Sense.In, ["uscita"] = Sense.Out, ["giris"] = Sense.In, ["cikis"] = Sense.Out, ["вход"] = Sense.In, ["выход"] = Sense.Out, ["supply"] = Sense.Foreign, ["input"] = Sense.Foreign, ["mains"] = Sense.Foreign, ["psu"] = Sense.Foreign, ["vin"] = Sense.Foreign, ["uin"] = Sense.Foreign,
-        ["lat"] = Sense.Index, ["lon"] = Sense.Index, ["lng"] = Sense.Index, ["latitude"] = Sense.Index, ["longitude"] = Sense.Index, ["rpm"] = Sense.Index, ["fan"] = Sense.Index, ["pwm"] = Sense.Index, ["rssi"] = Sense.Index, ["flags"] = Sense.Index, ["error"] = Sense.Index, ["crc"] = Sense.Index, ["index"] = Sense.Index, ["idx"] = Sense.Index, ["nr"] = Sense.Index, ["no"] = Sense.Index, ["n"] = Sense.Index, ["row"] = Sense.Index, ["sample"] = Sense.Index, ["record"] = Sense.Index, ["seq"] = Sense.Index, ["#"] = Sense.Index, ["zeile"] = Sense.Index, ["lfd"] = Sense.Index, ["count"] = Sense.Index, ["point"] = Sense.Index, ["num"] = Sense.Index,
+        ["in"] = Sense.In, ["out"] = Sense.Out, ["ein"] = Sense.In, ["aus"] = Sense.Out, ["uit"] = Sense.Out, ["ut"] = Sense.Out, ["ind"] = Sense.In, ["ud"] = Sense.Out, ["entree"] = Sense.In, ["sortie"] = Sense.Out, ["entrada"] = Sense.In, ["salida"] = Sense.Out, ["saida"] = Sense.Out, ["entrata"] = Sense.In, ["uscita"] = Sense.Out, ["giris"] = Sense.In, ["cikis"] = Sense.Out, ["вход"] = Sense.In, ["выход"] = Sense.Out, ["supply"] = Sense.Foreign, ["rail"] = Sense.Foreign, ["fan"] = Sense.Foreign, ["leakage"] = Sense.Foreign, ["logger"] = Sense.Foreign, ["input"] = Sense.Foreign, ["mains"] = Sense.Foreign, ["psu"] = Sense.Foreign, ["vin"] = Sense.Foreign, ["uin"] = Sense.Foreign,
+        ["lat"] = Sense.Index, ["lon"] = Sense.Index, ["lng"] = Sense.Index, ["latitude"] = Sense.Index, ["longitude"] = Sense.Index, ["rpm"] = Sense.Index, ["pwm"] = Sense.Index, ["rssi"] = Sense.Index, ["flags"] = Sense.Index, ["error"] = Sense.Index, ["crc"] = Sense.Index, ["index"] = Sense.Index, ["idx"] = Sense.Index, ["nr"] = Sense.Index, ["no"] = Sense.Index, ["n"] = Sense.Index, ["row"] = Sense.Index, ["sample"] = Sense.Index, ["record"] = Sense.Index, ["seq"] = Sense.Index, ["#"] = Sense.Index, ["zeile"] = Sense.Index, ["lfd"] = Sense.Index, ["count"] = Sense.Index, ["point"] = Sense.Index, ["num"] = Sense.Index,
         ["c"] = Sense.Cell, ["z"] = Sense.Cell, ["s"] = Sense.Cell,
     };
 
@@ -114,6 +115,13 @@ internal static class HeaderWords
             number = Ordinals.TakeFrom(words);
         }
 
+        // "Zelle III". A lone V is rather a voltage.
+        if (number is null && words.Exists(word => word.Length > 2 && SenseOf(word) == Sense.Cell) && words.Find(word => Array.IndexOf(Roman, word) >= 0) is { } roman)
+        {
+            number = Array.IndexOf(Roman, roman) + 1;
+            words.Remove(roman);
+        }
+
         // "Cell E" is the fifth, and no energy.
         if (number is null && words.Count(word => word.Length == 1) == 1 && words.Exists(word => word.Length > 2 && SenseOf(word) == Sense.Cell))
         {
@@ -127,9 +135,19 @@ internal static class HeaderWords
             sense = (sense & ~Sense.Elapsed) | Sense.Temperature;
         }
 
+        if (Rail().IsMatch(text))
+        {
+            sense |= Sense.Foreign;
+        }
+
         if (sense == Sense.None && unit == Unit.None && IsMeasuredOtherwise(header, words, number))
         {
             sense = Sense.Index;
+        }
+
+        if (unit is Unit.AmpereHour or Unit.MilliampereHour or Unit.WattHour)
+        {
+            sense |= text.TrimEnd() is [.., '+'] || words is ["c"] ? Sense.In : text.TrimEnd() is [.., '-' or '\u2212'] || words is ["d"] ? Sense.Out : Sense.None;
         }
 
         bool bare = words.Count == 0 || words.All(word => word.Length <= 2);
@@ -144,6 +162,10 @@ internal static class HeaderWords
         List<string> letters = [.. Words(text, out int? number).Where(word => word.Length == 1)];
         return number is null && letters is [[>= 'a' and <= 'z' and var letter]] ? letter - 'a' + 1 : 0;
     }
+
+    // "3V3", "5V0": what a supply is to give.
+    [GeneratedRegex(@"(?<![A-Za-z0-9])\d{1,2}[vV]\d(?![0-9])", RegexOptions.CultureInvariant)]
+    private static partial Regex Rail();
 
     private static bool StandsBeforeNumber(string text, char letter)
     {
@@ -167,6 +189,8 @@ internal static class HeaderWords
     // Units of nothing that is logged at a pack, in brackets or as the last word; words that are known have their own say.
     private static bool IsMeasuredOtherwise(string header, List<string> words, int? number) =>
         words.Count > 1 && (ForeignUnits.Contains(words[^1]) || (number is not null && words[^1] is "s" or "sec" or "min" or "h") || header.TrimEnd() is [.., '%'] or [.., '%', ']' or ')']);
+
+    private static readonly string[] Roman = ["", "ii", "iii", "iv", "", "vi", "vii", "viii", "ix", "", "xi", "xii"];
 
     private static readonly HashSet<string> ForeignUnits = new(StringComparer.Ordinal) { "m", "km", "cm", "mm", "kg", "hpa", "mbar", "bar", "hz", "khz", "rpm", "psi", "lx", "db", "dbm", "kmh", "mph", "deg" };
 

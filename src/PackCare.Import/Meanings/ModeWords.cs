@@ -13,14 +13,19 @@ internal static class ModeWords
     internal static int? DirectionOf(string word)
     {
         string text = word.Trim().ToLowerInvariant();
-        if (text is "c" or "chg" or "+" or "cc" or "cv" or "l")
+        if (text is "c" or "chg" or "+" or "cc" or "cv" or "l" or "in" or "into" or "up")
         {
             return 1;
         }
 
-        if (text is "d" or "dis" or "-" or "e" or "dc")
+        if (text is "d" or "dis" or "-" or "e" or "dc" or "out" or "down")
         {
             return -1;
+        }
+
+        if (text == "0")
+        {
+            return 0;
         }
 
         return Discharging.Any(stem => text.Contains(stem, StringComparison.Ordinal)) ? -1

@@ -5,6 +5,9 @@ namespace PackCare.Import.Meanings;
 /// <summary>Chooses the current and its counter among the columns that headers name so.</summary>
 internal sealed class NamedFlow(FlowLog log, CounterFit integrals, CurrentShape shape)
 {
+    private const double GoodFit = 0.1;
+    private const double WorstFit = 1;
+
     /// <summary>The current, or null: where there is none, or where several are and the log is refused.</summary>
     internal ColumnRole? ChooseCurrent()
     {
@@ -44,7 +47,24 @@ internal sealed class NamedFlow(FlowLog log, CounterFit integrals, CurrentShape 
     internal ColumnRole? ChooseCharge(ColumnRole? current)
     {
         List<ColumnRole> named = [.. log.Columns.OfMeaning(ColumnMeaning.Charge)];
-        return named.Count > 1 && current is not null ? named.MinBy(role => integrals.Misfit(current, role))
-            : named.FirstOrDefault() ?? log.Columns.Single(ColumnMeaning.ChargeIn);
+        if (named.Count > 1 && current is not null)
+        {
+            List<(ColumnRole Role, double Misfit)> fits = [.. named.Select(role => (role, integrals.Misfit(current, role))).OrderBy(fit => fit.Item2)];
+            if (!(fits[0].Misfit < WorstFit))
+            {
+                foreach (ColumnRole role in named)
+                {
+                    role.Take(ColumnMeaning.Ignored, Unit.None, null, "one of several charge counters of which none is the current's; left out");
+                }
+
+                log.Columns.Notice("charge-unconfirmed", null, named[0], "several charge counters of which none is what the current comes to", "they were left out; if one counts charging and one discharging, say so in their headers or with a reading guide");
+                return null;
+            }
+
+            // A counter that begins at nought is this log's; one that goes on from before is the meter's.
+            return fits.Where(fit => fit.Misfit < Math.Max(GoodFit, 2 * fits[0].Misfit)).MinBy(fit => Math.Abs(fit.Role.Profile!.First)).Role;
+        }
+
+        return named.FirstOrDefault() ?? log.Columns.Single(ColumnMeaning.ChargeIn);
     }
 }

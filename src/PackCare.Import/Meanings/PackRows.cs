@@ -31,16 +31,52 @@ internal static class PackRows
         }
 
         // By a word for it, or by nought where the cells are numbered from 1.
-        List<long> named = [.. means.Keys.Where(id => label.Column.Shape == ColumnShape.Text ? IsPackWord(label.Column.Words[(int)id]) : id == 0)];
-        if (named.Count != 1 || means.Count < 3)
+        List<long> named = [.. means.Keys.Where(id => label.Column.Shape == ColumnShape.Text ? IsPackWord(label.Column.Words[(int)id]) || label.Column.Words[(int)id].Trim() == "0" : id == 0)];
+        if (named.Count != 1 || means.Count < (label.Column.Shape == ColumnShape.Text ? 2 : 3))
         {
             return null;
+        }
+
+        if (AddUp(label, voltage, named[0]))
+        {
+            return named[0];
         }
 
         double pack = means[named[0]].Sum / means[named[0]].Count;
         List<int> counts = [.. means.Where(mean => mean.Key != named[0]).Select(mean => mean.Value.Count).Order()];
         double[] cells = [.. means.Where(mean => mean.Key != named[0] && mean.Value.Count * 10 >= counts[^1]).Select(mean => mean.Value.Sum / mean.Value.Count)];
         return Math.Abs(pack - cells.Sum()) <= Slack * pack ? named[0] : null;
+    }
+
+    // Whether most rows of the pack are the sum of the cells that stand before them, or after them, up to the next: packs may differ in cells.
+    private static bool AddUp(ColumnRole label, ColumnRole voltage, long pack)
+    {
+        long[] labels = new long[Channel.BlockRows];
+        BlockCodec.Decode(label.Column.Values[0], labels);
+        double[] volts = LogColumns.Values(voltage, 0, 1);
+        int packs = 0;
+        int before = 0;
+        int after = 0;
+        double sum = 0;
+        double last = double.NaN;
+        for (int i = 0; i <= volts.Length; i++)
+        {
+            if (i < volts.Length && labels[i] != pack)
+            {
+                sum += double.IsNaN(volts[i]) ? 0 : volts[i];
+                continue;
+            }
+
+            after += Math.Abs(sum - last) <= Slack * last ? 1 : 0;
+            if (i < volts.Length)
+            {
+                packs++;
+                before += Math.Abs(sum - volts[i]) <= Slack * volts[i] ? 1 : 0;
+                (sum, last) = (0, volts[i]);
+            }
+        }
+
+        return packs > 1 && Math.Max(before, after) * 10 >= packs * 9;
     }
 
     /// <summary>Whether a label says that its row is of the whole pack.</summary>

@@ -45,6 +45,7 @@ internal sealed class ShiftedColumns
     private void RefuseFirst(LogColumns columns)
     {
         int gaps = 0;
+        List<double[]> words = [.. columns.Roles.Where(role => role.Column is { Shape: Tables.ColumnShape.Text, Present: > 0, TooManyWords: false }).Select(role => LogColumns.Values(role, 0, 1))];
         for (int c = 0; c < _roles.Length; c++)
         {
             if (_roles[c] is not { Profile.Missing: > 0 } role)
@@ -66,6 +67,13 @@ internal sealed class ShiftedColumns
                 }
 
                 gaps++;
+
+                // From here on rows of another pack, which has fewer cells.
+                if (row > 0 && words.Exists(values => values[row] != values[row - 1]))
+                {
+                    continue;
+                }
+
                 if (IsShifted(row, c, c + 1, _roles.Length, -1) || Enumerable.Range(0, c).Any(from => IsShifted(row, c, from, c, 1)))
                 {
                     columns.Refuse("columns-shifted", row, role, $"a row without a value in column {c + 1}, in which the columns beside it hold what their neighbours held before", "correct that line and those after it");

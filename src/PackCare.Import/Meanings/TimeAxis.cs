@@ -204,6 +204,9 @@ internal sealed class TimeAxis
         DateTime day = default;
         long previousSecond = long.MinValue;
         long previousOffset = long.MinValue;
+        long localBefore = long.MinValue;
+        long localStep = 0;
+        long offsetBefore = 0;
         int row = 0;
         for (int b = 0; b < clock.Values.Count; b++)
         {
@@ -247,6 +250,13 @@ internal sealed class TimeAxis
                     firstOffset = TimeSpan.FromSeconds(offsetSeconds);
                 }
 
+                if (!offsetHere && offsetBefore - offsetSeconds is > 0 and var setBack && wholeSeconds > localBefore && wholeSeconds - localBefore <= Math.Max(2 * localStep, 1) && localStep > 0)
+                {
+                    problem = (row, $"a clock that goes on by {wholeSeconds - localBefore} s where clocks were set back by {setBack / 60} min: it was not, so it does not keep the time of {zone.Id}; log the offset from UTC, or give one with --zone, for instance Etc/GMT-1");
+                    return null;
+                }
+
+                (localStep, localBefore, offsetBefore) = (localBefore == long.MinValue ? 0 : wholeSeconds - localBefore, wholeSeconds, offsetSeconds);
                 wholeSeconds -= offsetSeconds;
                 previousSecond = wholeSeconds;
                 writer.TryAppend((wholeSeconds * (long)Math.Pow(10, digits)) + fraction, digits);

@@ -91,6 +91,14 @@ internal static class VoltageFinder
         }
     }
 
+    // The numbers or letters in headers of whatever words, where they count from 0, 1 or A without a hole; null where they do not.
+    private static int[]? PlacesOf(List<ColumnRole> cells)
+    {
+        int[] numbers = [.. cells.Select(role => role.Hint.Number ?? (int.TryParse(role.Header?.Trim(), NumberStyles.None, CultureInfo.InvariantCulture, out int number) ? number : -1))];
+        int start = numbers.Min();
+        return start is 0 or 1 && numbers.Length > 1 && numbers.Order().SequenceEqual(Enumerable.Range(start, numbers.Length)) ? [.. numbers.Select(number => number - start + 1)] : LettersOf(cells);
+    }
+
     // "cell A", "cell B", "cell C", in whatever order.
     private static int[]? LettersOf(List<ColumnRole> cells)
     {
@@ -368,12 +376,13 @@ internal static class VoltageFinder
             return;
         }
 
+        int[] places = PlacesOf(cells.GetRange(from, count)) ?? [.. Enumerable.Range(1, count)];
         for (int i = 0; i < count; i++)
         {
             ColumnRole role = cells[from + i];
             InCellRange(role, out Unit unit);
             string why = $"all values are {Range(role)}, which only a cell in {UnitMarks.Symbol(unit)} can be, and it moves together with the {(count == 2 ? "column" : $"{count - 1} columns")} beside it";
-            role.Take(ColumnMeaning.CellVoltage, unit, i + 1, pack is null ? why : $"{why}; they add up to column {pack.Column.Index + 1} in every row");
+            role.Take(ColumnMeaning.CellVoltage, unit, places[i], pack is null ? why : $"{why}; they add up to column {pack.Column.Index + 1} in every row");
         }
     }
 
@@ -465,17 +474,14 @@ internal static class VoltageFinder
                 return false;
             }
 
-            for (int i = 0; i < values[a].Length; i++)
+            if (Enumerable.Range(0, values[a].Length).Any(i => Math.Abs(values[a][i] - values[b][i]) > 0.6) && !IsDeep(a, b) && !IsDeep(b, a))
             {
-                if (Math.Abs(values[a][i] - values[b][i]) > 0.6)
-                {
-                    return false;
-                }
+                return false;
             }
 
             double aNet = Net(values[a]);
             double bNet = Net(values[b]);
-            if (Math.Abs(aNet - bNet) > Math.Max(0.03, 0.6 * Math.Max(Math.Abs(aNet), Math.Abs(bNet))))
+            if (!IsDeep(a, b) && !IsDeep(b, a) && Math.Abs(aNet - bNet) > Math.Max(0.03, 0.6 * Math.Max(Math.Abs(aNet), Math.Abs(bNet))))
             {
                 return false;
             }
@@ -484,6 +490,17 @@ internal static class VoltageFinder
             bool bFlat = cells[b].Profile!.IsConstant;
             double moves = Math.Max((cells[a].Profile!.Max - cells[a].Profile!.Min) * Factor(cells[a]), (cells[b].Profile!.Max - cells[b].Profile!.Min) * Factor(cells[b]));
             return aFlat == bFlat || moves < 0.02;
+        }
+
+        // A cell that was drawn far below the others: it rises as they do, only faster, and comes nearer to them from row to row.
+        bool IsDeep(int low, int other)
+        {
+            double[] deep = values[low];
+            double[] usual = values[other];
+            int rows = deep.Length;
+            return rows >= MostCells && cells[low].Column.MaxDecimals == cells[other].Column.MaxDecimals && deep.Min() > 1 && Enumerable.Range(0, rows).All(i => deep[i] < usual[i] + 0.05)
+                && usual[^1] - deep[^1] < 0.9 * (usual[0] - deep[0]) && usual[0] < usual[^1]
+                && Enumerable.Range(1, rows - 1).Count(i => deep[i] >= deep[i - 1]) > 0.8 * rows;
         }
     }
 

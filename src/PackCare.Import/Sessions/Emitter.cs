@@ -83,7 +83,8 @@ internal sealed class Emitter(LogColumns columns, TimeAxis axis, SessionMap map)
     {
         foreach (double value in values)
         {
-            if (!double.IsNaN(value))
+            // A cell that is not connected is logged as nought.
+            if (!double.IsNaN(value) && value != 0)
             {
                 return true;
             }
