@@ -52,7 +52,7 @@ internal static class Interpreter
 
             if (parsed && !columns.IsRefused)
             {
-                ShortDates.Check(columns);
+                UnreadTimes.Check(columns);
             }
 
             ColumnRole? time = TimeColumn(columns);

@@ -22,7 +22,7 @@ internal static class TimeLexer
 
         if (IsCompact(rest))
         {
-            Span<byte> parted = stackalloc byte[15];
+            Span<byte> parted = stackalloc byte[rest.Length + 1];
             rest[..8].CopyTo(parted);
             parted[8] = (byte)'T';
             rest[8..].CopyTo(parted[9..]);
@@ -68,7 +68,7 @@ internal static class TimeLexer
 
     /// <summary>Whether a field is fourteen digits that can be a date and a time of day: <c>20261125100304</c>.</summary>
     internal static bool IsCompact(ReadOnlySpan<byte> field) =>
-        field.Length == 14 && Digits(field) == 14 && Number(field[..4]) is >= 1990 and <= 2199 && Number(field[4..6]) is >= 1 and <= 12
+        field.Length is 14 or (>= 16 and <= 24) && Digits(field) == 14 && (field.Length == 14 || (field[14] is (byte)'.' or (byte)',' && Digits(field[15..]) == field.Length - 15)) && Number(field[..4]) is >= 1990 and <= 2199 && Number(field[4..6]) is >= 1 and <= 12
         && Number(field[6..8]) is >= 1 and <= 31 && Number(field[8..10]) <= 23 && Number(field[10..12]) <= 59 && Number(field[12..14]) <= 59;
 
     private static int Digits(ReadOnlySpan<byte> text)

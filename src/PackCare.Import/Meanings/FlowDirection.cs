@@ -33,6 +33,9 @@ internal sealed class FlowDirection
     /// <summary>Whether they go further than noise and digits can take them.</summary>
     internal bool CourseIsSure { get; private set; }
 
+    /// <summary>Volts for one of the current's unit, without sign, where <see cref="IsTrendSure"/>; else 0.</summary>
+    internal double TrendOhms { get; private set; }
+
     /// <summary>Whether current and charge together explain where the cells go, under one sign throughout.</summary>
     internal bool IsTrendSure { get; private set; }
 
@@ -61,7 +64,7 @@ internal sealed class FlowDirection
             found.FromCourse(ohms != 0 ? ohms : trend.Ohms);
             if (trend.Direction != 0)
             {
-                (found.Course, found.CourseIsSure, found.IsTrendSure) = (trend.Direction, true, true);
+                (found.Course, found.CourseIsSure, found.IsTrendSure, found.TrendOhms) = (trend.Direction, true, true, Math.Abs(trend.Ohms));
             }
 
             found.FromHold();

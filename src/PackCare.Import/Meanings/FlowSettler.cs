@@ -9,6 +9,9 @@ namespace PackCare.Import.Meanings;
 /// </summary>
 internal static class FlowSettler
 {
+    // A cell of the smallest packs has a fifth of this when it is worn out; common practice, no source.
+    private const double MostOhms = 3;
+
     /// <summary>Settles everything about the flow of charge.</summary>
     internal static void Settle(FlowLog log)
     {
@@ -29,6 +32,14 @@ internal static class FlowSettler
             return;
         }
 
+        if (log.Time is { Meaning: ColumnMeaning.ElapsedTime, Column: { Shape: Tables.ColumnShape.Time, TimeShape: Lexing.TimeShape.TwoPart }, Hint: { Unit: Unit.None, Quantity: Quantity.Unknown } } && ChargeRate.IsImpossible(log.Axis, log.Map, log.Voltages, current, 1))
+        {
+            columns.Refuse(
+                "ambiguous-time-unit", 0, log.Time, "times of two parts, under which the cells went faster than packs do if they are minutes and seconds: they may be hours and minutes",
+                "write them with all three parts, 00:01:30; or say so in the header: time [hh:mm] or time [mm:ss]");
+            return;
+        }
+
         LeaveOutSeconds(columns, charge);
         if (current is null)
         {
@@ -44,6 +55,15 @@ internal static class FlowSettler
         FlowDirection told = direction.GetAwaiter().GetResult();
         if (columns.IsRefused)
         {
+            return;
+        }
+
+        double cells = Math.Max(1, columns.Cells.Count > 0 ? 1 : Math.Ceiling(log.MeanVolts / VoltageFinder.HighestCell));
+        if (current.Hint.Unit == Unit.None && told.TrendOhms / current.Factor / cells > MostOhms)
+        {
+            columns.Refuse(
+                "ambiguous-unit", 0, current, string.Create(CultureInfo.InvariantCulture, $"a current in {UnitMarks.Symbol(current.Unit)} under which a cell would have {told.TrendOhms / current.Factor / cells:0.#} ohm, as none has: its unit, or that of the time, is another"),
+                "state both units in a header, for instance time_s and current_a, or with a reading guide");
             return;
         }
 

@@ -10,6 +10,7 @@ internal sealed class TimeAxis
     /// <summary>What absolute seconds are counted from.</summary>
     internal static readonly DateTimeOffset Epoch = new(2000, 1, 1, 0, 0, 0, TimeSpan.Zero);
 
+    private const long NanosecondsAnHour = 3_600_000_000_000;
     private const long NanosecondsADay = 86_400_000_000_000;
 
     private BlockCursor? _cursor;
@@ -154,6 +155,8 @@ internal sealed class TimeAxis
         long divisor = (long)Math.Pow(10, 9 - column.FractionDigits);
         long multiplier = hoursAndMinutes ? 60 : 1;
         long days = 0;
+        long hours = 0;
+        long step = 0;
         long previous = long.MinValue;
         foreach (SampleBlock block in column.Values)
         {
@@ -167,13 +170,18 @@ internal sealed class TimeAxis
                 }
 
                 long value = scaled[i] * multiplier;
+
+                // A display of minutes and seconds begins anew with each hour.
+                bool isHour = !timeOfDay && !hoursAndMinutes && column.TimeShape == TimeShape.TwoPart && step > 0 && previous < NanosecondsAnHour && Math.Abs(value + NanosecondsAnHour - previous - step) <= step / 2;
+                hours += isHour ? 1 : 0;
+                step = previous == long.MinValue ? 0 : value - previous + (isHour ? NanosecondsAnHour : 0);
                 if (timeOfDay && previous != long.MinValue && previous - value > NanosecondsADay / 2)
                 {
                     days++;
                 }
 
                 previous = value;
-                writer.TryAppend((value + (days * NanosecondsADay)) / divisor, column.FractionDigits);
+                writer.TryAppend((value + (days * NanosecondsADay) + (hours * NanosecondsAnHour)) / divisor, column.FractionDigits);
             }
         }
 

@@ -56,6 +56,13 @@ internal sealed class UnnamedFlow(FlowLog log, CounterFit integrals, CurrentShap
             List<(ColumnRole Current, ColumnRole Charge)> sure = [.. pairs.Where(pair => !TemperatureShape.CanBeTemperature(pair.Current))];
             pairs = sure.Count > 0 ? sure : pairs;
 
+            // A share of charge follows the integral as well, in a hundred steps at most; a counter has many more.
+            List<(ColumnRole Current, ColumnRole Charge)> fine = [.. pairs.Where(pair => integrals.Misfit(pair.Current, pair.Charge) < 0.5).OrderByDescending(pair => Digits(pair.Charge)).Take(2)];
+            if (fine.Count == 2 && Digits(fine[0].Charge) > 10 * Digits(fine[1].Charge))
+            {
+                pairs = [fine[0]];
+            }
+
             // What matches by chance matches badly: the true pair agrees to the counter's last digit.
             List<double> misfits = [.. pairs.Select(pair => integrals.Misfit(pair.Current, pair.Charge))];
             double best = misfits.Min();
@@ -109,7 +116,8 @@ internal sealed class UnnamedFlow(FlowLog log, CounterFit integrals, CurrentShap
             candidates = [.. unknown.Where(role => !role.Profile!.IsConstant && !warm.Contains(role) && !(role.Column.MaxDecimals == 0 && role.Profile.LargestStep == 1 && role.Profile.Rises == role.Profile.Count - 1) && role.Profile.Falls + role.Profile.Rises > 0)];
         }
 
-        if (candidates.Count >= 1 && !log.Columns.Table.Frame.HasHeader)
+        // Words that say nothing are no header either.
+        if (candidates.Count >= 1 && (!log.Columns.Table.Frame.HasHeader || Array.TrueForAll(log.Columns.Roles, role => role.Hint.Quantity == Quantity.Unknown)))
         {
             List<ColumnRole> open = only.Count > 1 ? only : candidates;
             string names = string.Join(" or ", open.Take(3).Select(role => role.Column.Index + 1));
@@ -120,6 +128,8 @@ internal sealed class UnnamedFlow(FlowLog log, CounterFit integrals, CurrentShap
 
         return (null, null);
     }
+
+    private static double Digits(ColumnRole role) => (role.Profile!.Max - role.Profile.Min) * Math.Pow(10, role.Column.MaxDecimals);
 
     private ColumnRole ForWantOfAnother(ColumnRole role, bool proved, string why)
     {

@@ -8,6 +8,8 @@ internal static class StartFinder
 {
     private static readonly string[] StartWords = ["start", "begin", "beginn", "begonnen", "date", "datum", "fecha", "data", "time", "zeit", "logged", "recorded", "debut", "inicio", "inizio", "created", "erstellt", "aufgezeichnet", "day", "tag"];
 
+    private static readonly string[] FillWords = ["of", "the", "log", "session", "started", "on", "at", "am", "der", "des", "du", "de", "del", "messung", "aufzeichnung", "local", "test"];
+
     private static readonly string[] PackWords = ["pack", "battery", "akku", "batterie", "bateria", "batteria", "batería", "accu", "label", "bezeichnung", "akumulator", "batteri", "akkupack", "pack name", "battery name", "akkuname"];
 
     /// <summary>A date and time in the lines around the table.</summary>
@@ -25,9 +27,9 @@ internal static class StartFinder
 
             foreach (string candidate in Candidates(text))
             {
-                if (TimeLexer.TryRead(Encoding.UTF8.GetBytes(candidate), out TimeToken read) && read.Shape == TimeShape.DateAndTime && (read.OrderKnown || read.First == read.Second || read.First > 12 || read.Second > 12))
+                if (TimeLexer.TryRead(Encoding.UTF8.GetBytes(candidate), out TimeToken read) && (read.Shape == TimeShape.DateAndTime || (read.Shape == TimeShape.Date && !found && IsAboutTheLog(text))) && (read.OrderKnown || read.First == read.Second || read.First > 12 || read.Second > 12))
                 {
-                    if (!found || text.Contains("start", StringComparison.OrdinalIgnoreCase) || text.Contains("beg", StringComparison.OrdinalIgnoreCase))
+                    if (!found || token.Shape == TimeShape.Date || text.Contains("start", StringComparison.OrdinalIgnoreCase) || text.Contains("beg", StringComparison.OrdinalIgnoreCase))
                     {
                         token = read;
                         found = true;
@@ -39,6 +41,14 @@ internal static class StartFinder
         }
 
         return found;
+    }
+
+    // "Date: 2026-05-14", and no date of a calibration or a purchase.
+    private static bool IsAboutTheLog(string text)
+    {
+        int digit = text.IndexOfAny(['0', '1', '2', '3', '4', '5', '6', '7', '8', '9']);
+        string[] words = text[..digit].Split([' ', ':', '=', ';', ',', '\t', '|', '"', '(', ')'], StringSplitOptions.RemoveEmptyEntries);
+        return words.Length > 0 && Array.TrueForAll(words, word => StartWords.Contains(word.ToLowerInvariant()) || FillWords.Contains(word.ToLowerInvariant()));
     }
 
     /// <summary>A date, perhaps with a time, in a file's name.</summary>

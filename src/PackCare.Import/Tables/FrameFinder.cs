@@ -167,7 +167,38 @@ internal static class FrameFinder
             return null;
         }
 
-        return WithHeader(dialect.CollapsesBlanks ? WithAlignedHeader(rows, first, width) : rows, first, width, shapes, key, dialect, out problem);
+        TableFrame? frame = WithHeader(dialect.CollapsesBlanks ? WithAlignedHeader(rows, first, width) : rows, first, width, shapes, key, dialect, out problem);
+        if (frame is not null && dialect.Delimiter == ',' && CutDecimals(rows, first, width, shapes) is { } cut)
+        {
+            problem = Refusals.Refuse(
+                "ambiguous-delimiter", rows[first].Line, cut + 1, $"\"{Refusals.Snippet(rows[first].Fields[cut])}\", which may be the decimals of the number before it, cut off at a decimal comma",
+                "export the log with a semicolon or a tab between fields, or with decimal points");
+            return null;
+        }
+
+        return frame;
+    }
+
+    // Where no number has a decimal mark, a column of as many digits in every row, some with noughts in front, is no number of its own.
+    private static int? CutDecimals(IReadOnlyList<HeadRow> rows, int first, int width, ColumnShape[] shapes)
+    {
+        const int LeastRows = 3;
+        List<HeadRow> table = [.. rows.Skip(first).Where(row => row.Fields.Length == width && !row.IsComment)];
+        if (table.Count < LeastRows || table.Exists(row => row.Fields.Where((_, c) => shapes[c] == ColumnShape.Number).Any(field => field.Contains('.', StringComparison.Ordinal))))
+        {
+            return null;
+        }
+
+        for (int c = 1; c < width; c++)
+        {
+            int digits = table[0].Fields[c].Length;
+            if (shapes[c] == ColumnShape.Number && shapes[c - 1] == ColumnShape.Number && digits >= 2 && table.TrueForAll(row => row.Fields[c].Length == digits && row.Fields[c].All(char.IsAsciiDigit)) && table.Exists(row => row.Fields[c][0] == '0'))
+            {
+                return c;
+            }
+        }
+
+        return null;
     }
 
     // Right above a table that is laid out with blanks, the words of a header may have blanks between them.
@@ -339,7 +370,8 @@ internal static class FrameFinder
                 if (headerRows.Count == 0 && row.Fields.Length > 1 && row.Fields.Count(f => HeaderWords.Read(f, null).Quantity != Quantity.Unknown) >= 2)
                 {
                     problem = Refusals.Refuse(
-                        "header-width", row.Line, null, $"a header of {row.Fields.Length} fields above rows of {width}", "correct the header, or the rows, so that each column has its own");
+                        "header-width", row.Line, null, $"a header of {row.Fields.Length} fields above rows of {width}",
+                        dialect.Delimiter == ',' && row.Fields.Length < width ? "correct the header, or the rows, so that each column has its own; if numbers have decimal commas, export with a semicolon or a tab between fields" : "correct the header, or the rows, so that each column has its own");
                     return null;
                 }
 

@@ -1,0 +1,77 @@
+using System.Globalization;
+using System.Text.RegularExpressions;
+using PackCare.Import.Tables;
+
+namespace PackCare.Import.Meanings;
+
+/// <summary>
+/// Refuses what is a time and was not read as one: dates whose year has two digits, which are three small numbers that could be put together in
+/// several ways; dates written as twelve digits; days before a time of day. Another column would be taken for the time, or the file's own date.
+/// </summary>
+internal static partial class UnreadTimes
+{
+    private const int MostLooked = 50;
+
+    /// <summary>Refuses a log with a column of them.</summary>
+    internal static void Check(LogColumns columns)
+    {
+        ColumnRole? found = columns.Roles.FirstOrDefault(role => role is { IsUsed: false, Column: { Shape: ColumnShape.Text, Present: > 0, Words.Count: > 0 } }
+            && role.Column.Words.Take(MostLooked).All(word => Form().IsMatch(word.Trim())) && (role.Hint.Quantity is Quantity.Date or Quantity.Timestamp or Quantity.Clock or Quantity.Elapsed || IsCalendar(role.Column.Words[0])));
+        if (found is null && columns.Roles.FirstOrDefault(IsClockInWords) is { } clock)
+        {
+            columns.Refuse("time-form", 0, clock, $"\"{Refusals.Snippet(clock.Column.Words[0])}\", which looks like a time, in a form that is not known", "write times as seconds, as 23:01:30 or as 2026-03-14 09:30:00");
+            return;
+        }
+
+        if (found is null && columns.Roles.FirstOrDefault(AreDateDigits) is { } digits)
+        {
+            columns.Refuse(
+                "time-form", 0, digits, string.Create(CultureInfo.InvariantCulture, $"{digits.Profile!.First:0}, whose digits look like a date with a time of day"),
+                "write times as 2026-03-14 09:30:00; if they are seconds, say so in the header: time [s]");
+            return;
+        }
+
+        if (found is not null)
+        {
+            columns.Refuse(
+                "time-form", 0, found, $"\"{Refusals.Snippet(found.Column.Words[0])}\", which looks like a date: with a year of two digits it can be read in several ways",
+                "write dates with the year first and in full, for instance 2026-03-14 09:30:00");
+        }
+    }
+
+    // In every row another one.
+    private static bool IsClockInWords(ColumnRole role) => role is { IsUsed: false, Column: { Shape: ColumnShape.Text, Present: > 2, TooManyWords: var many } } && (many || role.Column.Words.Count * 2 > role.Column.Present)
+        && role.Hint.Quantity is Quantity.Unknown or Quantity.Date or Quantity.Timestamp or Quantity.Clock or Quantity.Elapsed && role.Column.Words.Take(MostLooked).All(word => Clock().IsMatch(word));
+
+    // 202605142307 and 260514230703: numbers, but not ones that go on by their steps over the end of an hour.
+    private static bool AreDateDigits(ColumnRole role)
+    {
+        if (role.Profile is not { Count: > 2, First: >= 1e11 and < 1e12 } || role.Column.MaxDecimals > 0 || role.Hint is not { Unit: Unit.None, Quantity: Quantity.Unknown or Quantity.Date or Quantity.Timestamp or Quantity.Clock or Quantity.Elapsed })
+        {
+            return false;
+        }
+
+        long[] numbers = [.. LogColumns.Values(role, 0, 1).Where(double.IsFinite).Select(value => (long)value)];
+        return Array.TrueForAll(numbers, number => IsDate(number, 1) || IsDate(number, 100));
+
+        // Year, month, day, hour, minute; or two digits of the year, and seconds at the end.
+        static bool IsDate(long number, long seconds) =>
+            number % 100 < 60 && number / seconds % 100 < 60 && number / seconds / 100 % 100 < 24 && number / seconds / 10_000 % 100 is >= 1 and <= 31 && number / seconds / 1_000_000 % 100 is >= 1 and <= 12
+                && (seconds > 1 || number / 100_000_000 is >= 1990 and < 2200);
+    }
+
+    // A version of a program is written with points as well.
+    private static bool IsCalendar(string word)
+    {
+        Match match = Form().Match(word.Trim());
+        return (match.Groups[2].Value != "." || match.Groups[5].Success) && Part(1) <= 31 && Part(3) is >= 1 and <= 31;
+
+        int Part(int group) => int.Parse(match.Groups[group].ValueSpan, CultureInfo.InvariantCulture);
+    }
+
+    [GeneratedRegex(@"(?<!\d)\d{1,2}:\d{2}(:\d{2})?(?!\d)", RegexOptions.CultureInvariant)]
+    private static partial Regex Clock();
+
+    [GeneratedRegex(@"^(\d{1,2})([./\- ])(\d{1,2})\2(\d{2})([ T,]+\d.*)?$", RegexOptions.CultureInvariant)]
+    private static partial Regex Form();
+}
