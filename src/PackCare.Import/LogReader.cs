@@ -105,7 +105,8 @@ public static class LogReader
                 TableFrame? frame = FrameFinder.Find(rows, dialect, out InputProblem? problem);
                 if (frame is null)
                 {
-                    other = problem is { Line: not null } || other is null ? problem ?? other : other;
+                    // Under the wrong mark rows that are sound look damaged, further down.
+                    other = other is null || (problem is { Line: { } line } && !(other.Line <= line)) ? problem ?? other : other;
                     continue;
                 }
 

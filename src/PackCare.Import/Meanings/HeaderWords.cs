@@ -190,7 +190,7 @@ internal static partial class HeaderWords
     private static bool IsMeasuredOtherwise(string header, List<string> words, int? number) =>
         words.Count > 1 && (ForeignUnits.Contains(words[^1]) || (number is not null && words[^1] is "s" or "sec" or "min" or "h") || header.TrimEnd() is [.., '%'] or [.., '%', ']' or ')']);
 
-    private static readonly string[] Roman = ["", "ii", "iii", "iv", "", "vi", "vii", "viii", "ix", "", "xi", "xii"];
+    private static readonly string[] Roman = ["i", "ii", "iii", "iv", "", "vi", "vii", "viii", "ix", "", "xi", "xii"];
 
     private static readonly HashSet<string> ForeignUnits = new(StringComparer.Ordinal) { "m", "km", "cm", "mm", "kg", "hpa", "mbar", "bar", "hz", "khz", "rpm", "psi", "lx", "db", "dbm", "kmh", "mph", "deg" };
 

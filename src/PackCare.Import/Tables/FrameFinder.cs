@@ -351,7 +351,7 @@ internal static class FrameFinder
                 break;
             }
 
-            if (headerRows.Count == 0 && unitRows.Count == 0 && above > 0 && IsNumbering(row, rows[above - 1]) && FitsHeader(rows[above - 1], width, shapes))
+            if (headerRows.Count == 0 && above > 0 && IsNumbering(row, rows[above - 1]) && FitsHeader(rows[above - 1], width, shapes))
             {
                 headerRows.Add(row);
                 headerRows.Add(Spread(rows[above - 1], row));
@@ -565,7 +565,7 @@ internal static class FrameFinder
     {
         int count = row.Fields.Length;
         bool widthFits = count == width
-            || (count == width - 1 && shapes[width - 1] == ColumnShape.Empty)
+            || (count < width && shapes[count..].All(shape => shape == ColumnShape.Empty))
             || (count == width + 1 && string.IsNullOrWhiteSpace(row.Fields[^1]));
         return widthFits && !IsMostlyValues(row) && row.Fields.Any(field => field.Any(char.IsLetter) || field.Contains('#', StringComparison.Ordinal));
     }
@@ -591,9 +591,10 @@ internal static class FrameFinder
     {
         int[] places = [.. Enumerable.Range(0, row.Fields.Length).Where(c => row.Fields[c].Trim().Length > 0 && UnitMarks.Parse(row.Fields[c]) == Unit.None)];
         string[] numbers = [.. places.Select(c => row.Fields[c].Trim())];
-        return numbers.Length is >= 2 and <= 32 && numbers.Length < row.Fields.Length && numbers[0] is "0" or "1" && upper.Fields.Length == row.Fields.Length
-            && numbers.Select((number, i) => number == (i + int.Parse(numbers[0], CultureInfo.InvariantCulture)).ToString(CultureInfo.InvariantCulture)).All(fits => fits)
-            && HeaderWords.Read(upper.Fields[places[0]], null).IsCell;
+        int[] values = [.. numbers.Select(number => int.TryParse(number, NumberStyles.None, CultureInfo.InvariantCulture, out int value) ? value : -1)];
+        return numbers.Length is >= 2 and <= 32 && numbers.Length < row.Fields.Length && values.Min() is 0 or 1 && upper.Fields.Length == row.Fields.Length
+            && values.Order().SequenceEqual(Enumerable.Range(values.Min(), values.Length))
+            && HeaderWords.Read(upper.Fields[places[0]], null) is { IsCell: true } or { Quantity: Quantity.Voltage, IsDerived: false };
     }
 
     // The word over the first number stands for those after it whose own field is blank.
