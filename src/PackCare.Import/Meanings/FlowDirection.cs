@@ -27,6 +27,9 @@ internal sealed class FlowDirection
     /// <summary>Whether even steps of a third of the current and more do so. Small ones flicker with the digits of a coarse meter.</summary>
     internal bool LargeStepsDisagree { get; private set; }
 
+    /// <summary>What those large steps alone say; 0 where there are none.</summary>
+    internal int LargeSteps { get; private set; }
+
     /// <summary>Where the cells go while the current flows steadily, less what their resistance makes of its slow change.</summary>
     internal int Course { get; private set; }
 
@@ -64,6 +67,12 @@ internal sealed class FlowDirection
             found.FromCourse(ohms != 0 ? ohms : trend.Ohms);
             if (trend.Direction != 0)
             {
+                // What the charge has done meanwhile is more than what a small step does.
+                if (found.Steps == -trend.Direction && found.LargeSteps != found.Steps)
+                {
+                    (found.Steps, found.StepsAreSure) = (0, false);
+                }
+
                 (found.Course, found.CourseIsSure, found.IsTrendSure, found.TrendOhms) = (trend.Direction, true, true, Math.Abs(trend.Ohms));
             }
 
@@ -110,6 +119,7 @@ internal sealed class FlowDirection
 
         Steps = rising > 3 * falling ? 1 : falling > 3 * rising ? -1 : 0;
         StepsAreSure = Steps != 0 && Math.Max(rising, falling) >= 3;
+        LargeSteps = Math.Sign(largeRising - largeFalling);
         LargeStepsDisagree = Math.Min(largeRising, largeFalling) >= 1;
         StepsDisagree = Steps == 0 && Math.Min(rising, falling) >= 2;
         double[] alike = [.. answers.Where(answer => Math.Sign(answer) == Steps)];

@@ -1,0 +1,122 @@
+using System.Globalization;
+using PackCare.Core.Reading;
+
+namespace PackCare.Import.Tests;
+
+/// <summary>Times in forms that are seldom and were once taken for others. The logs are invented.</summary>
+public class OddTimesTests
+{
+    private static readonly TimeZoneInfo Berlin = TimeZoneInfo.FindSystemTimeZoneById("Europe/Berlin");
+
+    [Fact]
+    public void Minutes_and_seconds_go_on_over_the_hour()
+    {
+        ReadResult result = Logs.ReadText(Log("Time", row => $"{row * 30 / 60 % 60:00}:{row * 30 % 60:00}", 200));
+
+        Assert.Equal(199 * 30, Assert.Single(result.Sessions).Samples.TimeSeconds()[^1]);
+    }
+
+    [Fact]
+    public void Fourteen_digits_of_a_date_may_have_a_fraction()
+    {
+        ReadResult result = Logs.ReadText(Log("Timestamp", row => $"202605142307{row / 2:00}.{row % 2 * 5}00", 100));
+
+        Assert.Equal(new DateTimeOffset(2026, 5, 14, 23, 7, 0, TimeSpan.Zero), Assert.Single(result.Sessions).Started);
+        Assert.Equal(49.5, result.Sessions[0].Samples.TimeSeconds()[^1]);
+    }
+
+    [Theory]
+    [InlineData("20260514{0:0000}")]
+    [InlineData("260514{0:0000}00")]
+    public void Twelve_digits_of_a_date_are_refused(string form)
+    {
+        ReadResult result = Logs.ReadText(Log("Timestamp", row => string.Format(CultureInfo.InvariantCulture, form, ((20 + (row / 60)) * 100) + (row % 60)), 90));
+
+        Assert.Equal(("time-form", 2), Refusal(result));
+    }
+
+    [Theory]
+    [InlineData("0d 20:{0:00}:{1:00}")]
+    [InlineData("2026-134T20:{0:00}:{1:00}Z")]
+    public void A_time_in_words_is_refused_where_another_column_would_pass_for_it(string form)
+    {
+        string[] rows = [.. Enumerable.Range(0, 60).Select(row => string.Create(CultureInfo.InvariantCulture, $"{row + 1},{string.Format(CultureInfo.InvariantCulture, form, row * 10 / 60, row * 10 % 60)},{(row < 4 ? 0 : 2):F2},{3.7 + (0.001 * row) + (row < 4 ? 0 : 0.03):F3},{3.702 + (0.001 * row) + (row < 4 ? 0 : 0.03):F3}"))];
+
+        ReadResult result = Logs.ReadText(string.Join('\n', rows) + "\n");
+
+        Assert.Equal(("time-form", 1), Refusal(result));
+    }
+
+    [Theory]
+    [InlineData("Date: 2026-05-14")]
+    [InlineData("# date 2026-05-14")]
+    [InlineData("Datum: 14.05.2026")]
+    public void A_day_above_the_table_is_that_of_its_clock(string line)
+    {
+        ReadResult result = Logs.ReadText(line + "\n" + Log("Clock", row => $"23:{20 + (row / 6):00}:{row * 10 % 60:00}", 60));
+
+        Assert.Equal(new DateTimeOffset(2026, 5, 14, 23, 20, 0, TimeSpan.Zero), Assert.Single(result.Sessions).Started);
+    }
+
+    [Theory]
+    [InlineData("Calibration date: 2024-05-14")]
+    [InlineData("Firmware date 2024-05-14")]
+    public void A_day_of_something_else_is_not(string line)
+    {
+        ReadResult result = Logs.ReadText(line + "\n" + Log("Clock", row => $"09:{20 + (row / 6):00}:{row * 10 % 60:00}", 60));
+
+        Assert.NotEqual(2024, Assert.Single(result.Sessions).Started.Year);
+    }
+
+    // In Berlin clocks were set back at 03:00 on 25 October 2026 (Directive 2000/84/EC: the last Sunday in October, 01:00 UTC).
+    [Theory]
+    [InlineData(0)]
+    [InlineData(25)]
+    public void A_clock_that_was_not_set_back_with_the_zones_is_refused(int first)
+    {
+        ReadResult result = Logs.ReadText(Log("Timestamp", row => $"2026-10-25 {1 + ((55 + first + row) / 60):00}:{(55 + first + row) % 60:00}:00", 120), zone: Berlin);
+
+        Assert.Equal("bad-date", Refusal(result).Code);
+        Assert.Contains("set back", result.Problems[0].Found, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public void A_log_that_dates_itself_takes_no_other_start()
+    {
+        var given = new DateTimeOffset(2025, 1, 1, 0, 0, 0, TimeSpan.Zero);
+        ReadResult result = Logs.ReadText(Log("Timestamp", row => $"2026-05-14 12:{row / 6:00}:{row * 10 % 60:00}", 60), started: given);
+
+        Assert.Equal(2026, Assert.Single(result.Sessions).Started.Year);
+        Assert.Contains(result.Problems, problem => problem.Code == "started-unused");
+        Assert.Equal(given, Assert.Single(Logs.ReadText(Log("Time [s]", row => $"{row * 10}", 60), started: given).Sessions).Started);
+    }
+
+    [Theory]
+    [InlineData("0,00", 4)]
+    [InlineData("0,000", 3)]
+    public void Decimals_that_a_comma_cut_off_are_no_column(string first, int cells)
+    {
+        string[] rows = [.. Enumerable.Range(0, 50).Select(row => $"{row * 15},{(row < 3 ? first : string.Create(CultureInfo.InvariantCulture, $"{2 + (row % 2)},{new string('5', first.Length - 2)}"))},{string.Join(',', Enumerable.Range(0, cells).Select(cell => 3700 + (2 * row) + cell))}")];
+
+        ReadResult result = Logs.ReadText(string.Join('\n', rows) + "\n");
+
+        Assert.Equal(("ambiguous-delimiter", 1), Refusal(result));
+    }
+
+    [Fact]
+    public void A_first_row_that_is_short_is_named_under_the_decimal_mark_that_fits()
+    {
+        string[] rows = [.. Enumerable.Range(0, 40).Select(row => string.Create(CultureInfo.InvariantCulture, $"{row},{(row < 6 ? 0 : 18.596):F3},{16.14 + (0.01 * row):F2},{4.03 + (0.0025 * row):F2},{4.03 + (0.0025 * row):F2}{(row == 0 ? "" : ",0.000")}"))];
+
+        Assert.Equal(("unexpected-line", 1), Refusal(Logs.ReadText(string.Join('\n', rows) + "\n")));
+    }
+
+    private static (string Code, int? Line) Refusal(ReadResult result)
+    {
+        InputProblem refusal = result.Problems.First(problem => problem.Level == ProblemLevel.Refusal);
+        return (refusal.Code, refusal.Line);
+    }
+
+    private static string Log(string header, Func<int, string> time, int rows) => $"{header};Current [A];Cell 1 [V];Cell 2 [V]\n" + string.Concat(Enumerable.Range(0, rows).Select(row =>
+        string.Create(CultureInfo.InvariantCulture, $"{time(row)};{(row < 4 ? 0 : 2):F2};{3.7 + (0.001 * row) + (row < 4 ? 0 : 0.03):F3};{3.702 + (0.001 * row) + (row < 4 ? 0 : 0.03):F3}\n")));
+}
