@@ -77,6 +77,7 @@ internal sealed class FlowDirection
             }
 
             found.FromHold();
+            found.Hold = found.IsTrendSure && found.Hold == -found.Course ? 0 : found.Hold;
         }
 
         return found;
