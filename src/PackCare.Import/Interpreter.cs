@@ -508,6 +508,7 @@ internal static class Interpreter
         (int First, int Last)[] rows = map.Bounds();
         decimal origin = SecondsAt(axis, rows[0].First);
         DateTimeOffset next = start;
+        DateTimeOffset end = start;
         for (int s = 0; s < map.Count; s++)
         {
             decimal first = SecondsAt(axis, rows[s].First);
@@ -529,10 +530,13 @@ internal static class Interpreter
 
             decimal duration = series[s].Count > 0 ? SecondsAt(axis, rows[s].Last) - first : 0;
             next = started.AddTicks((long)(duration * TimeSpan.TicksPerSecond));
+            end = next > end ? next : end;
             sessions.Add(new SessionLog(started, how, map.Labels[s] ?? columns.Guide?.Pack ?? named, columns.Table.LineOf(rows[s].First), columns.Table.LastLineOf(rows[s].Last), series[s]));
         }
 
-        return sessions;
+        // A file is written last when its log ends.
+        TimeSpan back = quality == TimeQuality.FileDate ? end - source.LastWritten : TimeSpan.Zero;
+        return back == TimeSpan.Zero ? sessions : [.. sessions.Select(session => session with { Started = session.Started - back })];
     }
 
     private static decimal SecondsAt(TimeAxis axis, int row)
@@ -593,7 +597,7 @@ internal static class Interpreter
             return (new DateTimeOffset(local, options.Zone.GetUtcOffset(local)), TimeQuality.Inferred, "The log gives the time of day; the day is taken from the file's own date.");
         }
 
-        return (source.LastWritten, TimeQuality.FileDate, "Nothing dates the log; the file's own date stands in.");
+        return (source.LastWritten, TimeQuality.FileDate, "Nothing dates the log; it is taken to end when its file was last written.");
     }
 
     private static int Month(TimeToken token) => token.OrderKnown || token.First <= 12 && token.Second > 12 ? token.First : token.Second;
