@@ -177,6 +177,11 @@ internal static class Interpreter
         ColumnRole? number = layout == LogLayout.Wide && columns.Cells.Count == 0
             ? columns.Roles.FirstOrDefault(role => role is { IsUsed: false, Hint.Quantity: Quantity.CellNumber } && (role.Profile is { Count: > 1, IsConstant: false } || role.Column.Words.Count > 1 || role.Column.FailedLine > 0))
             : null;
+
+        // Names of cells under a word that is not known.
+        number ??= layout == LogLayout.Wide && columns.Cells.Count == 0
+            ? columns.Roles.FirstOrDefault(role => role is { IsUsed: false, Column: { Shape: ColumnShape.Text, TooManyWords: false, Words.Count: > 1 } } && role.Column.Words.All(word => HeaderWords.Read(word, null) is { IsCell: true, Number: not null } || word.Trim() == "0"))
+            : null;
         if (number is not null && !columns.IsRefused)
         {
             columns.Refuse(
@@ -354,6 +359,12 @@ internal static class Interpreter
         }
 
         ColumnRole? date = columns.Single(ColumnMeaning.Date);
+        if (columns.Guide?.Zone is null && (HeaderZone.Of(time.Header) ?? HeaderZone.Of(date?.Header)) is { } stated)
+        {
+            options = options with { Zone = stated };
+            time.Why = $"{time.Why}; its header says that it is {stated.Id}";
+        }
+
         if (time.Meaning == ColumnMeaning.ClockTime && date is null)
         {
             return TimeAxis.FromClock(time.Column, time.Column.TimeShape == TimeShape.TwoPart, timeOfDay: true);
@@ -558,6 +569,7 @@ internal static class Interpreter
         {
             return (TimeAxis.Instant(SecondsAt(axis, 0), axis.FirstOffset), axis.HasOffset ? TimeQuality.Exact : TimeQuality.Inferred, axis.HasOffset
                 ? "The log gives date, time and offset from UTC."
+                : HeaderZone.Of(columns.Single(ColumnMeaning.Timestamp)?.Header ?? columns.Single(ColumnMeaning.ClockTime)?.Header) is { } stated && columns.Guide?.Zone is null ? $"The log gives date and time, and its header the zone: {stated.Id}."
                 : $"The log gives local date and time; the zone {options.Zone.Id} is assumed.");
         }
 

@@ -142,10 +142,22 @@ public static class LogReader
         // Which delimiter was tried first says nothing where none makes a table.
         if (noTable is { Line: null, Code: "no-table" } && delimiters.Length > 1)
         {
-            noTable = Refusals.Refuse("no-table", null, null, "no table: nowhere are there rows of numbers", "export the log as a table with one row a sample; if this is no log, leave it out");
+            noTable = AreQuotedWhole(head) ? Refusals.Refuse("no-table", null, null, "no table: each line is in quotes as a whole, and so one field", "export the log without quotes around whole lines")
+                : Refusals.Refuse("no-table", null, null, "no table: nowhere are there rows of numbers", "export the log as a table with one row a sample; if this is no log, leave it out");
+        }
+
+        if (noTable is { Line: null, Code: "no-table" } && guide?.Delimiter is null && delimiters is [var only] && hypotheses.Count == 0)
+        {
+            noTable = Refusals.Refuse("no-table", 1, null, $"a first line that states {new Dialect(only, '.', '"').DelimiterName} between fields, and no table that is so written", "correct that line, or take it out");
         }
 
         return hypotheses;
+    }
+
+    private static bool AreQuotedWhole(byte[] head)
+    {
+        string[] lines = [.. Encoding.UTF8.GetString(head).Split('\n').Select(line => line.Trim()).Where(line => line.Length > 0)];
+        return lines.Length > 2 && lines.SkipLast(1).All(line => line.Length > 2 && line[0] == '"' && line[^1] == '"' && !line[1..^1].Contains('"', StringComparison.Ordinal) && line.AsSpan().ContainsAny(";,|\t"));
     }
 
     // A first line "sep=;" states the delimiter.

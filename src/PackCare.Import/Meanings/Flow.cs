@@ -12,6 +12,10 @@ internal sealed class Flow
         internal double Volts = double.NaN;
         internal double Current = double.NaN;
         internal double Charge = double.NaN;
+
+        // Current times time since the counter's last reading, and the same of its magnitude.
+        internal double Unread;
+        internal double UnreadSize;
     }
 
     /// <summary>Sum of current times time, in the current's unit and seconds.</summary>
@@ -149,10 +153,16 @@ internal sealed class Flow
                     bool fresh = counter[i] == 0 && Math.Abs(lastCharge) > 0 && Math.Abs(step) > 0;
                     if (!double.IsNaN(step) && !fresh)
                     {
-                        counted += Math.Abs(coulombs);
+                        double sinceReading = coulombs + state.Unread;
+                        counted += Math.Abs(coulombs) + state.UnreadSize;
                         counterPath += Math.Abs(step);
-                        counterBySign += mean > 0 ? step : mean < 0 ? -step : 0;
+                        counterBySign += sinceReading > 0 ? step : sinceReading < 0 ? -step : 0;
                     }
+
+                    // A counter that is written in some rows only has counted what flowed in the others.
+                    bool waits = double.IsNaN(counter[i]) && !double.IsNaN(lastCharge);
+                    state.Unread = waits ? state.Unread + coulombs : 0;
+                    state.UnreadSize = waits ? state.UnreadSize + Math.Abs(coulombs) : 0;
                 }
 
                 double dv = volts[i] - lastVolts;

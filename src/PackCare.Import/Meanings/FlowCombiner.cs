@@ -58,6 +58,13 @@ internal static class FlowCombiner
         }
 
         (ColumnRole to, ColumnRole from) = (inward[0], outward[0]);
+        if (from.Profile is { IsConstant: true, IsConstantZero: false } && !to.Profile!.IsConstant)
+        {
+            from.Take(ColumnMeaning.Ignored, Unit.None, null, $"a {what} that never changes, counted before this log; left out");
+            columns.Notice("charge-disagrees", 0, from, $"a {what} that never changes while the other counts", "the column was left out");
+            return null;
+        }
+
         if (to.Profile!.Min < 0 || from.Profile!.Min < 0)
         {
             return null;
@@ -93,7 +100,8 @@ internal static class FlowCombiner
         return to;
     }
 
-    private static void ByMode(LogColumns columns, ColumnRole current, ColumnRole mode)
+    /// <summary>Gives a current without a sign that of the modes beside it.</summary>
+    internal static void ByMode(LogColumns columns, ColumnRole current, ColumnRole mode)
     {
         int?[] directions = [.. mode.Column.Words.Select(ModeWords.DirectionOf)];
         double least = 0.02 * current.Profile!.LargestMagnitude;

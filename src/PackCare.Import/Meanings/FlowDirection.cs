@@ -8,6 +8,12 @@ internal sealed class FlowDirection
 {
     private const int LeastRows = 5;
 
+    // A part of the current.
+    private const double MostSlide = 0.25;
+
+    // Volts. No cell is charged to less and held there, but for kinds whose course tells as well.
+    private const double LeastHold = 3.95;
+
     // Volts. The noise of instruments is measured besides.
     private const double LeastCourse = 0.01;
 
@@ -30,6 +36,9 @@ internal sealed class FlowDirection
     /// <summary>What those large steps alone say; 0 where there are none.</summary>
     internal int LargeSteps { get; private set; }
 
+    /// <summary>Whether three of them and more say so, and none says otherwise.</summary>
+    internal bool LargeStepsAreSure { get; private set; }
+
     /// <summary>Where the cells go while the current flows steadily, less what their resistance makes of its slow change.</summary>
     internal int Course { get; private set; }
 
@@ -38,6 +47,9 @@ internal sealed class FlowDirection
 
     /// <summary>Volts for one of the current's unit, without sign, where <see cref="IsTrendSure"/>; else 0.</summary>
     internal double TrendOhms { get; private set; }
+
+    /// <summary>The same of the steps; 0 where there are none.</summary>
+    internal double StepOhms { get; private set; }
 
     /// <summary>Whether current and charge together explain where the cells go, under one sign throughout.</summary>
     internal bool IsTrendSure { get; private set; }
@@ -63,6 +75,7 @@ internal sealed class FlowDirection
         if (rows.Rows.Count >= 2 && rows.Digit > 0)
         {
             double ohms = found.FromSteps();
+            found.StepOhms = Math.Abs(ohms);
             FlowTrend trend = FlowTrend.Of(rows);
             found.FromCourse(ohms != 0 ? ohms : trend.Ohms);
             if (trend.Direction != 0)
@@ -121,6 +134,7 @@ internal sealed class FlowDirection
         Steps = rising > 3 * falling ? 1 : falling > 3 * rising ? -1 : 0;
         StepsAreSure = Steps != 0 && Math.Max(rising, falling) >= 3;
         LargeSteps = Math.Sign(largeRising - largeFalling);
+        LargeStepsAreSure = Math.Max(largeRising, largeFalling) >= 3 && Math.Min(largeRising, largeFalling) == 0;
         LargeStepsDisagree = Math.Min(largeRising, largeFalling) >= 1;
         StepsDisagree = Steps == 0 && Math.Min(rising, falling) >= 2;
         double[] alike = [.. answers.Where(answer => Math.Sign(answer) == Steps)];
@@ -143,9 +157,12 @@ internal sealed class FlowDirection
                 (double volts, double amps) before = Level(from, to, fromEnd: false);
                 (double volts, double amps) after = Level(from, to, fromEnd: true);
                 double own = (after.volts - before.volts - (ohms * (after.amps - before.amps))) * Math.Sign(_log.Rows[from].Amps);
+
+                // Where the load falls off the cells recover, and where a charge does they sink: that is no course, unless the resistance is known.
+                bool slides = ohms == 0 && Math.Abs(after.amps - before.amps) > MostSlide * Math.Max(Math.Abs(after.amps), Math.Abs(before.amps));
                 if (double.IsFinite(own))
                 {
-                    total += own;
+                    total += slides ? 0 : own;
                     (Rise, Fall) = (Rise + Math.Max(own, 0), Fall + Math.Max(-own, 0));
                 }
             }
@@ -194,6 +211,11 @@ internal sealed class FlowDirection
 
         // Under a smaller load the cells go up; held, they stay where they were when the current was at its largest.
         double top = Selection.At(buffer.Values.AsSpan(0, flowing), flowing - 1 - (flowing / 50));
+        if (top / Math.Max(1, Math.Ceiling(top / VoltageFinder.HighestCell)) < LeastHold)
+        {
+            return;
+        }
+
         double near = 0.003 + _log.Digit + (3 * _log.Noise);
         List<FlowRow> held = [.. _log.Rows.Where(row => _log.Flows(row) && row.Volts >= top - near)];
         int third = held.Count / 3;

@@ -40,6 +40,9 @@ internal sealed class FlowLog(LogColumns columns, TimeAxis axis, SessionMap map,
     /// <summary>Rows of a current, or of what may be one, with the cells' voltage and what the modes say.</summary>
     internal FlowRows RowsOf(ColumnRole current, ColumnRole? mode) => new(axis, map, Voltages, current, mode);
 
+    /// <summary>The same with each cell by itself.</summary>
+    internal IEnumerable<FlowRows> RowsOfEach(ColumnRole current) => Voltages.Select(cell => new FlowRows(axis, map, [cell], current));
+
     /// <summary>How far a counter strays from the integral of a current times a factor.</summary>
     internal double Stray(ColumnRole current, ColumnRole charge, double factor) => Flow.Stray(axis, map, current, charge, factor);
 

@@ -32,7 +32,7 @@ internal static class FlowSettler
             return;
         }
 
-        if (log.Time is { Meaning: ColumnMeaning.ElapsedTime, Column: { Shape: Tables.ColumnShape.Time, TimeShape: Lexing.TimeShape.TwoPart }, Hint: { Unit: Unit.None, Quantity: Quantity.Unknown } } && ChargeRate.IsImpossible(log.Axis, log.Map, log.Voltages, current, 1))
+        if (log.Time is { Meaning: ColumnMeaning.ElapsedTime, Column: { Shape: Tables.ColumnShape.Time, TimeShape: Lexing.TimeShape.TwoPart }, Hint.Unit: Unit.None } && log.Time.Column.FractionDigits == 0 && (log.Time.Hint.Quantity == Quantity.Unknown || StepsByOne(log.Axis)) && ChargeRate.IsImpossible(log.Axis, log.Map, log.Voltages, current, 1))
         {
             columns.Refuse(
                 "ambiguous-time-unit", 0, log.Time, "times of two parts, under which the cells went faster than packs do if they are minutes and seconds: they may be hours and minutes",
@@ -45,6 +45,16 @@ internal static class FlowSettler
         {
             SettleWithoutCurrent(log, time, charge);
             return;
+        }
+
+        // A current that only its content told may have a column of modes as well.
+        if (!current.HasProvedSign && current.Profile is { Min: >= 0, IsConstantZero: false } && columns.Single(ColumnMeaning.Mode) is { } modes && modes.Column.Words.Any(word => ModeWords.DirectionOf(word) is -1))
+        {
+            FlowCombiner.ByMode(columns, current, modes);
+            if (columns.IsRefused)
+            {
+                return;
+            }
         }
 
         // What tells the sign has nothing to do with units, so it is looked for meanwhile.
@@ -85,6 +95,14 @@ internal static class FlowSettler
             return (null, null);
         }
 
+        if (current is not null && log.Columns.OfMeaning(ColumnMeaning.Charge).FirstOrDefault(role => integrals.Misfit(current, role) >= 1 && integrals.Misfit(role, current) < 0.3) is { } exchanged)
+        {
+            log.Columns.Refuse(
+                "headers-exchanged", 0, current, $"column {current.Column.Index + 1} is headed as a current and counts what column {exchanged.Column.Index + 1}, headed as a charge, comes to over time",
+                "if the two headers are exchanged, correct them");
+            return (null, null);
+        }
+
         ColumnRole? charge = named.ChooseCharge(current);
         var unnamed = new UnnamedFlow(log, integrals, shape, powers, new LeftOverTemperatures(log, integrals, shape));
         if (current is not null)
@@ -95,6 +113,12 @@ internal static class FlowSettler
 
         (current, ColumnRole? found) = unnamed.Find(charge);
         return (current, charge ?? found);
+    }
+
+    private static bool StepsByOne(TimeAxis axis)
+    {
+        double[] seconds = axis.Seconds(0);
+        return seconds.Length > 2 && Enumerable.Range(1, seconds.Length - 1).Count(i => seconds[i] - seconds[i - 1] == 1) > 0.9 * seconds.Length;
     }
 
     private static void LeaveOutSeconds(LogColumns columns, ColumnRole? charge)

@@ -16,6 +16,15 @@ internal sealed class FlowSign(FlowLog log)
 
         // A written sign is turned, or a stated one doubted, by what no single row can have made.
         List<int> sure = [.. new[] { told.Hold, told.StepsAreSure ? told.Steps : 0, told.CourseIsSure ? told.Course : 0 }.Where(sign => sign != 0)];
+
+        // Before a sign is turned round, or two kinds of evidence are called contradictory: where the cells stand at the end against the beginning.
+        int whole = sure.Count > 0 && (sure.Distinct().Count() == 2 || !told.StepsAreSure) ? Whole(current) : 0;
+        whole = whole != 0 && told.LargeSteps == -whole && told.LargeStepsAreSure ? 0 : whole;
+        if (whole != 0)
+        {
+            sure = [whole];
+        }
+
         if (log.Columns.Guide?.ChargingIsPositive is bool chargingPositive)
         {
             negated = !chargingPositive;
@@ -69,10 +78,22 @@ internal sealed class FlowSign(FlowLog log)
             log.Columns.Refuse("direction-unclear", 0, current, "a current whose steps and whose course contradict each other about its sign", "check which column is the current");
             return;
         }
+        else if (sure.Count > 0 && sure[0] < 0 && !told.StepsAreSure && CellsDisagree(current))
+        {
+            // One cell that fails under way moves the middle of two.
+            because = "the cells go different ways, so the sign was left as it is in the log";
+            log.Columns.Notice("sign-assumed", 0, current, "a current under which some cells rise and others fall", "charging was taken as positive; if it is not, say so with a reading guide; and have a look at the pack");
+        }
+        else if (flow.Negative == 0 && StepsAgainst(log.RowsOf(current, null), told) is int against)
+        {
+            log.Columns.Refuse("direction-unclear", against, current, "a current without a sign, and cells that step as under one of the other direction", "log the current with its sign, or with a column that says charge or discharge");
+            return;
+        }
         else if (sure.Count > 0)
         {
             negated = sure[0] < 0;
-            because = told.Hold != 0 ? "the cells are held at their highest voltage while it falls off, as only charging does"
+            because = whole != 0 ? $"the cells {(negated == (flow.Integral > 0) ? "fall" : "rise")} from the first row to the last, as under a current that is {(flow.Integral > 0 ? "positive" : "negative")} in the log"
+                : told.Hold != 0 ? "the cells are held at their highest voltage while it falls off, as only charging does"
                 : told.StepsAreSure ? $"the cells {(negated ? "fall" : "rise")} when it steps up" : $"the cells {(negated == (flow.Positive > 0) ? "fall" : "rise")} while it is {(flow.Positive > 0 ? "positive" : "negative")} in the log";
         }
         else if (told.Steps < 0 || told.Course < 0)
@@ -116,6 +137,57 @@ internal sealed class FlowSign(FlowLog log)
 
             charge.Negated = negated != (flow.CounterBySign < 0);
         }
+    }
+
+    // The sign that charges by what each cell did from the beginning of a session to its end; 0 where they did little, or not the same.
+    private int Whole(ColumnRole current)
+    {
+        const double LeastVolts = 0.1;
+        const double LeastVoltsUnderLoad = 0.35;
+        const double MostOneWay = 0.5;
+        var signs = new HashSet<int>();
+        foreach (FlowRows rows in log.RowsOfEach(current))
+        {
+            foreach (IGrouping<int, FlowRow> session in rows.Rows.Where(row => double.IsFinite(row.Volts)).GroupBy(row => row.Session))
+            {
+                List<FlowRow> all = [.. session];
+                (double net, double size) = (0, 0);
+                for (int i = 1; i < all.Count; i++)
+                {
+                    double flowed = (all[i].Amps + all[i - 1].Amps) / 2 * (all[i].Seconds - all[i - 1].Seconds);
+                    (net, size) = (net + flowed, size + Math.Abs(flowed));
+                }
+
+                double went = all[^1].Volts - all[0].Volts;
+                double least = Math.Abs(all[^1].Amps - all[0].Amps) < 0.2 * rows.Largest ? LeastVolts : LeastVoltsUnderLoad;
+                if (Math.Abs(went) >= least && Math.Abs(net) >= MostOneWay * size)
+                {
+                    signs.Add(Math.Sign(went) * Math.Sign(net));
+                }
+            }
+        }
+
+        return signs.Count == 1 ? signs.Single() : 0;
+    }
+
+    private bool CellsDisagree(ColumnRole current) => log.Voltages.Count > 1 && log.RowsOfEach(current).Select(FlowDirection.Of).Select(one => one.CourseIsSure ? one.Course : 0).Where(sign => sign != 0).Distinct().Count() == 2;
+
+    // The first row in which all cells step by more than the current's stopping explains, while it stays: it has changed its direction.
+    private static int? StepsAgainst(FlowRows rows, FlowDirection told)
+    {
+        const double LeastVolts = 0.008;
+        double ohms = told.IsTrendSure ? told.TrendOhms : told.StepOhms;
+        for (int i = 1; ohms > 0 && i < rows.Rows.Count; i++)
+        {
+            double amps = Math.Abs(rows.Rows[i].Amps);
+            if (rows.Follows(i) && rows.Flows(rows.Rows[i]) && rows.Flows(rows.Rows[i - 1]) && Math.Abs(rows.AmpsSince(i)) < 0.2 * amps
+                && Math.Abs(rows.VoltsSince(i)) > Math.Max(Math.Max(LeastVolts, 6 * rows.Noise), 1.5 * ohms * amps) && Math.Abs(rows.VoltsSince(i)) < 3 * ohms * amps && !rows.IsCourse(i))
+            {
+                return rows.Rows[i].Number;
+            }
+        }
+
+        return null;
     }
 
     // A current without negative values under which the cells now rise, now fall: its sign is missing, not positive. Cells that recover from a

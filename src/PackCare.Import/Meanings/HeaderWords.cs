@@ -56,7 +56,7 @@ internal static partial class HeaderWords
         ["name"] = Sense.Label, ["label"] = Sense.Label, ["id"] = Sense.Label, ["nom"] = Sense.Label, ["nombre"] = Sense.Label, ["nome"] = Sense.Label, ["serial"] = Sense.Label, ["bezeichnung"] = Sense.Label,
         ["session"] = Sense.Session, ["cycle"] = Sense.Session, ["run"] = Sense.Session, ["zyklus"] = Sense.Session, ["ciclo"] = Sense.Session, ["cyklus"] = Sense.Session, ["sitzung"] = Sense.Session, ["vorgang"] = Sense.Session, ["cykl"] = Sense.Session, ["цикл"] = Sense.Session, ["循环"] = Sense.Session,
         ["min"] = Sense.Derived, ["max"] = Sense.Derived, ["mean"] = Sense.Derived, ["avg"] = Sense.Derived, ["average"] = Sense.Derived, ["delta"] = Sense.Derived, ["diff"] = Sense.Derived, ["dv"] = Sense.Derived, ["du"] = Sense.Derived, ["dt"] = Sense.Derived, ["set"] = Sense.Derived, ["soll"] = Sense.Derived, ["target"] = Sense.Derived, ["limit"] = Sense.Derived, ["peak"] = Sense.Derived, ["std"] = Sense.Derived, ["ref"] = Sense.Derived, ["rated"] = Sense.Derived, ["nominal"] = Sense.Derived, ["nom."] = Sense.Derived, ["remaining"] = Sense.Derived, ["rest"] = Sense.None, ["imbalance"] = Sense.Derived, ["median"] = Sense.Derived, ["mittel"] = Sense.Derived, ["mittelwert"] = Sense.Derived, ["moyenne"] = Sense.Derived, ["media"] = Sense.Derived, ["soc"] = Sense.Derived, ["soh"] = Sense.Derived, ["duty"] = Sense.Derived, ["min."] = Sense.Derived, ["max."] = Sense.Derived, ["lowest"] = Sense.Derived, ["highest"] = Sense.Derived, ["ext"] = Sense.None, ["int"] = Sense.None,
-        ["in"] = Sense.In, ["out"] = Sense.Out, ["ein"] = Sense.In, ["aus"] = Sense.Out, ["uit"] = Sense.Out, ["ut"] = Sense.Out, ["ind"] = Sense.In, ["ud"] = Sense.Out, ["entree"] = Sense.In, ["sortie"] = Sense.Out, ["entrada"] = Sense.In, ["salida"] = Sense.Out, ["saida"] = Sense.Out, ["entrata"] = Sense.In, ["uscita"] = Sense.Out, ["giris"] = Sense.In, ["cikis"] = Sense.Out, ["вход"] = Sense.In, ["выход"] = Sense.Out, ["supply"] = Sense.Foreign, ["rail"] = Sense.Foreign, ["fan"] = Sense.Foreign, ["leakage"] = Sense.Foreign, ["logger"] = Sense.Foreign, ["input"] = Sense.Foreign, ["mains"] = Sense.Foreign, ["psu"] = Sense.Foreign, ["vin"] = Sense.Foreign, ["uin"] = Sense.Foreign,
+        ["in"] = Sense.In, ["out"] = Sense.Out, ["ein"] = Sense.In, ["aus"] = Sense.Out, ["uit"] = Sense.Out, ["ut"] = Sense.Out, ["ind"] = Sense.In, ["ud"] = Sense.Out, ["entree"] = Sense.In, ["sortie"] = Sense.Out, ["entrada"] = Sense.In, ["salida"] = Sense.Out, ["saida"] = Sense.Out, ["entrata"] = Sense.In, ["uscita"] = Sense.Out, ["giris"] = Sense.In, ["cikis"] = Sense.Out, ["вход"] = Sense.In, ["выход"] = Sense.Out, ["supply"] = Sense.Foreign, ["rail"] = Sense.Foreign, ["charger"] = Sense.Foreign, ["phone"] = Sense.Foreign, ["filtered"] = Sense.Derived, ["est"] = Sense.Derived, ["ocv"] = Sense.Derived, ["fan"] = Sense.Foreign, ["leakage"] = Sense.Foreign, ["logger"] = Sense.Foreign, ["input"] = Sense.Foreign, ["mains"] = Sense.Foreign, ["psu"] = Sense.Foreign, ["vin"] = Sense.Foreign, ["uin"] = Sense.Foreign,
         ["lat"] = Sense.Index, ["lon"] = Sense.Index, ["lng"] = Sense.Index, ["latitude"] = Sense.Index, ["longitude"] = Sense.Index, ["rpm"] = Sense.Index, ["pwm"] = Sense.Index, ["rssi"] = Sense.Index, ["flags"] = Sense.Index, ["error"] = Sense.Index, ["crc"] = Sense.Index, ["index"] = Sense.Index, ["idx"] = Sense.Index, ["nr"] = Sense.Index, ["no"] = Sense.Index, ["n"] = Sense.Index, ["row"] = Sense.Index, ["sample"] = Sense.Index, ["record"] = Sense.Index, ["seq"] = Sense.Index, ["#"] = Sense.Index, ["zeile"] = Sense.Index, ["lfd"] = Sense.Index, ["count"] = Sense.Index, ["point"] = Sense.Index, ["num"] = Sense.Index,
         ["c"] = Sense.Cell, ["z"] = Sense.Cell, ["s"] = Sense.Cell,
     };
@@ -140,7 +140,7 @@ internal static partial class HeaderWords
             sense |= Sense.Foreign;
         }
 
-        if (sense == Sense.None && unit == Unit.None && IsMeasuredOtherwise(header, words, number))
+        if (sense is Sense.None or Sense.Cell && unit == Unit.None && IsMeasuredOtherwise(header, words, number))
         {
             sense = Sense.Index;
         }
@@ -177,6 +177,12 @@ internal static partial class HeaderWords
                 after++;
             }
 
+            // "1S", "2S": the number may stand right before its letter as well.
+            if (at > 0 && char.IsAsciiDigit(text[at - 1]) && (after == text.Length || !char.IsLetter(text[at + 1 == text.Length ? at : at + 1])))
+            {
+                return true;
+            }
+
             if (after < text.Length && char.IsAsciiDigit(text[after]) && (at == 0 || !char.IsLetter(text[at - 1]) || char.IsUpper(text[at])))
             {
                 return true;
@@ -188,7 +194,10 @@ internal static partial class HeaderWords
 
     // Units of nothing that is logged at a pack, in brackets or as the last word; words that are known have their own say.
     private static bool IsMeasuredOtherwise(string header, List<string> words, int? number) =>
-        words.Count > 1 && (ForeignUnits.Contains(words[^1]) || (number is not null && words[^1] is "s" or "sec" or "min" or "h") || header.TrimEnd() is [.., '%'] or [.., '%', ']' or ')']);
+        words.Count > 1 && (ForeignUnits.Contains(words[^1]) || (number is not null && !words.Exists(word => word.Length > 2 && SenseOf(word) == Sense.Cell) && words[^1] is "s" or "sec" or "min" or "h") || header.TrimEnd() is [.., '%'] or [.., '%', ']' or ')']);
+
+    // What a battery is in, and not which it is; "nr" and "id" say which.
+    private static readonly string[] StateWords = ["level", "alarm", "flag", "status", "stand", "niveau", "nivel", "livello", "health", "warn", "error", "fault", "percent", "prozent", "soc", "soh", "full", "low"];
 
     private static readonly string[] Roman = ["i", "ii", "iii", "iv", "", "vi", "vii", "viii", "ix", "", "xi", "xii"];
 
@@ -249,7 +258,7 @@ internal static partial class HeaderWords
         }
         else if (sense.HasFlag(Sense.Label) || (pack && !sense.HasFlag(Sense.Full)))
         {
-            byWord = byUnit == Quantity.Unknown ? Quantity.PackLabel : byUnit;
+            byWord = byUnit != Quantity.Unknown ? byUnit : words.Exists(word => Array.Exists(StateWords, state => word.Contains(state, StringComparison.Ordinal))) ? Quantity.Other : Quantity.PackLabel;
         }
         else if (pack && byUnit != Quantity.Unknown)
         {

@@ -33,7 +33,7 @@ internal static class ImpossibleValues
                 ColumnMeaning.Temperature => (-60.0, 200.0, "a temperature"),
                 _ => (double.NegativeInfinity, double.PositiveInfinity, ""),
             };
-            if (what.Length == 0)
+            if (what.Length == 0 || (role.Unit == Unit.None && role.Meaning is ColumnMeaning.Charge or ColumnMeaning.ChargeIn or ColumnMeaning.ChargeOut))
             {
                 continue;
             }
@@ -42,7 +42,17 @@ internal static class ImpossibleValues
             if (convert(role.Profile!.Min) < low || convert(role.Profile.Max) > high)
             {
                 int? row = LogColumns.FirstRow(role, 1, value => convert(value) < low || convert(value) > high);
-                found.Add(Refusals.Refuse("impossible-value", row is int r ? columns.Table.LineOf(r) : null, role.Column.Index + 1, $"a value that {what} cannot have", "correct or remove that line"));
+                double value = convert(role.Profile.Max) > high ? convert(role.Profile.Max) : convert(role.Profile.Min);
+                string unit = role.Meaning switch
+                {
+                    ColumnMeaning.Current => "A",
+                    ColumnMeaning.Temperature => "°C",
+                    ColumnMeaning.CellVoltage or ColumnMeaning.PackVoltage => "V",
+                    _ => "Ah",
+                };
+                found.Add(Refusals.Refuse(
+                    "impossible-value", row is int r ? columns.Table.LineOf(r) : null, role.Column.Index + 1,
+                    string.Create(CultureInfo.InvariantCulture, $"a value that {what} cannot have: up to {value:0.###} {unit} in this column, and {(value > high ? high : low):0.#} {unit} is the most that is taken"), "correct or remove that line, or the unit in the header"));
             }
         }
 

@@ -60,7 +60,7 @@ internal static class LabelBlocks
         }
     }
 
-    private static bool MayNamePacks(ColumnRole role) => role.Hint.Quantity is Quantity.Unknown or Quantity.PackLabel or Quantity.Session or Quantity.CellNumber or Quantity.Other;
+    private static bool MayNamePacks(ColumnRole role) => role.Hint.Quantity is Quantity.Unknown or Quantity.PackLabel or Quantity.Session or Quantity.CellNumber or Quantity.Other || (role.Column.Shape == ColumnShape.Text && role.Hint.Quantity is Quantity.Date or Quantity.Clock or Quantity.Elapsed);
 
     // Rows, from 0, whose label is not that of the row before.
     private static List<int> Changes(ColumnRole label)

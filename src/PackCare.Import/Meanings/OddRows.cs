@@ -14,6 +14,7 @@ internal static class OddRows
     private const int MostTold = 10;
     private const double MostCellStep = 0.06;
     private const double MostGapStep = 0.03;
+    private const double MostDegreesAtOnce = 15;
 
     // Of the sum of the cells: what no lead takes, and what any may.
     private const double OtherShare = 0.2;
@@ -28,6 +29,18 @@ internal static class OddRows
         foreach (ColumnRole role in columns.Roles.Where(role => role.IsUsed && role.Profile is not null && role.Column.OddDecimalsLine > 0))
         {
             columns.Problems.Add(Refusals.Notice("odd-digits", role.Column.OddDecimalsLine, role.Column.Index + 1, "a number with other decimals than all others of its column", "have a look: it may have been damaged; it was kept as logged"));
+        }
+
+        foreach (ColumnRole role in columns.OfMeaning(ColumnMeaning.Temperature).Where(role => role.Profile!.LargestStep * (role.Unit == Unit.Fahrenheit ? 5.0 / 9 : 1) > MostDegreesAtOnce))
+        {
+            double last = double.NaN;
+            int? row = LogColumns.FirstRow(role, 1, value =>
+            {
+                double step = Math.Abs(value - last);
+                last = double.IsNaN(value) ? last : value;
+                return step >= role.Profile!.LargestStep;
+            });
+            columns.Notice("temperature-jumps", row, role, "a temperature that jumps further than a pack's does from one sample to the next", "have a look: a sensor may have come off, or the unit have changed; it was kept as logged");
         }
 
         const string Advice = "have a look: it may have been damaged; it was kept as logged";

@@ -72,6 +72,9 @@ internal static class OtherFinder
                 case Quantity.Session when numeric && role.Column.MaxDecimals == 0 && role.Profile!.Rises + role.Profile.Falls <= role.Profile.Count / 2.0:
                     role.Take(ColumnMeaning.SessionNumber, Unit.None, null, "its header names a session or cycle and its numbers seldom change");
                     break;
+                case Quantity.Session when role.Column is { Shape: ColumnShape.Text, TooManyWords: false } && role.Column.Words.Count * 4 <= role.Column.Present:
+                    role.Take(ColumnMeaning.SessionNumber, Unit.None, null, "its header names a session or cycle and its words seldom change");
+                    break;
                 case Quantity.Unknown when role.Column.Shape == ColumnShape.Text && role.Column.Words.Count is >= 1 and <= 20 && role.Column.Words.All(word => ModeWords.DirectionOf(word) is not null):
                     role.Take(ColumnMeaning.Mode, Unit.None, null, "its fields are words for charging, discharging and rest");
                     break;

@@ -11,6 +11,7 @@ internal static class PackNumbers
     private const double LeastJump = 0.015;
     private const double Leap = 5;
     private const int FewRows = 2;
+    private const int LeastSteps = 4;
 
     /// <summary>Leaves a column out that names packs by its header and by nothing else.</summary>
     internal static void Check(LogColumns columns, ColumnRole time)
@@ -49,7 +50,11 @@ internal static class PackNumbers
 
         // A number in a row or two is a damaged one.
         bool isDamage = numbers.Where(double.IsFinite).GroupBy(number => number).Min(group => group.Count()) <= FewRows && numbers.Distinct().Count() == 2;
-        if (changes > 0 && jumps * 2 < changes && !isDamage)
+        // A state of charge goes on by single steps, one way for the most part.
+        int ups = Enumerable.Range(1, numbers.Length - 1).Count(i => numbers[i] - numbers[i - 1] == 1);
+        int downs = Enumerable.Range(1, numbers.Length - 1).Count(i => numbers[i] - numbers[i - 1] == -1);
+        bool countsOn = changes >= LeastSteps && ups + downs > 0.9 * changes && Math.Max(ups, downs) > 0.8 * changes;
+        if (countsOn && jumps * 2 < changes && !isDamage)
         {
             label.Take(ColumnMeaning.Ignored, Unit.None, null, "its numbers change while time and cells go on: a state, and no number of a pack; left out");
         }

@@ -264,6 +264,12 @@ internal sealed class TimeAxis
                     return null;
                 }
 
+                if (!offsetHere && localStep > 0 && offsetSeconds - offsetBefore is > 0 and var setOn && wholeSeconds > localBefore && wholeSeconds - localBefore <= Math.Max(2 * localStep, 1))
+                {
+                    problem = (row, $"a clock that goes on by {wholeSeconds - localBefore} s where clocks were set forward by {setOn / 60} min: it was not, so it does not keep the time of {zone.Id}; log the offset from UTC, or give one with --zone, for instance Etc/GMT-1");
+                    return null;
+                }
+
                 (localStep, localBefore, offsetBefore) = (localBefore == long.MinValue ? 0 : wholeSeconds - localBefore, wholeSeconds, offsetSeconds);
                 wholeSeconds -= offsetSeconds;
                 previousSecond = wholeSeconds;

@@ -207,6 +207,10 @@ internal static class TimeFinder
             numbers.RemoveAll(sums.Contains);
         }
 
+        // A counter stands still while the pack rests; a clock does not, but for its last digit.
+        rises.RemoveAll(rises.Exists(role => role.Profile!.Rises == role.Profile.Count - 1)
+            ? role => role.Profile!.Falls == 0 && role.Profile.Rises < role.Profile.Count - 1
+            : role => role.Profile!.Falls == 0 && LongestStand(role) > MostStanding);
         ColumnRole? rising = rises.Count > 1 ? RisingTime.Choose(columns, rises, numbers) : rises.FirstOrDefault();
         if (columns.IsRefused)
         {
@@ -218,6 +222,26 @@ internal static class TimeFinder
         columns.MayBeClockDigits = rising is not null && LooksLikeClockDigits(rising);
         rising?.Take(ColumnMeaning.ElapsedTime, Unit.None, null, rises.Count > 1 ? "several columns rise with each row; only over this one does a charge counter add up" : "the column whose values rise with each row and never fall");
         return rising;
+    }
+
+    private const int MostStanding = 3;
+
+    private static int LongestStand(ColumnRole role)
+    {
+        int longest = 0;
+        int stands = 0;
+        double last = double.NaN;
+        for (int b = 0; b < role.Values.Count; b++)
+        {
+            foreach (double value in LogColumns.Values(role, b, 1))
+            {
+                stands = value == last ? stands + 1 : 0;
+                longest = Math.Max(longest, stands);
+                last = value;
+            }
+        }
+
+        return longest;
     }
 
     // 100358, 100359, 100400: as seconds it jumps at each full minute, as hhmmss it runs on evenly.

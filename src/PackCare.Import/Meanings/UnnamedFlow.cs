@@ -5,6 +5,9 @@ namespace PackCare.Import.Meanings;
 /// <summary>Finds the current, and its counter, among columns whose headers say nothing.</summary>
 internal sealed class UnnamedFlow(FlowLog log, CounterFit integrals, CurrentShape shape, FlowPowers powers, LeftOverTemperatures temperatures)
 {
+    // In fewer rows anything may seem to go along with the cells.
+    private const int LeastRows = 8;
+
     /// <summary>Current and counter: they prove each other, and what is left over is named by exclusion.</summary>
     internal (ColumnRole? Current, ColumnRole? Charge) Find(ColumnRole? namedCharge)
     {
@@ -98,7 +101,7 @@ internal sealed class UnnamedFlow(FlowLog log, CounterFit integrals, CurrentShap
         List<ColumnRole> candidates = [.. unknown.Where(role => !role.Profile!.IsConstant && !CurrentShape.IsFlag(role) && shape.CanBeCurrent(role))];
         List<ColumnRole> warm = [.. unknown.Where(TemperatureShape.CanBeTemperature)];
         List<ColumnRole> only = [.. candidates.Where(role => !warm.Contains(role))];
-        if (only.Count == 1 && !shape.IsOneOfSeveral(only[0], unknown) && !shape.LeavesStepUnanswered(only[0]))
+        if (only.Count == 1 && only[0].Profile!.Count >= LeastRows && !shape.IsOneOfSeveral(only[0], unknown) && !shape.LeavesStepUnanswered(only[0]))
         {
             bool answered = FlowDirection.Of(log.RowsOf(only[0], null)).StepsAreSure;
             return (ForWantOfAnother(only[0], answered, answered

@@ -31,6 +31,18 @@ internal static partial class UnreadTimes
             return;
         }
 
+        if (found is null && columns.Roles.FirstOrDefault(AreDayDigits) is { } day)
+        {
+            columns.Refuse("time-form", 0, day, string.Create(CultureInfo.InvariantCulture, $"{day.Profile!.First:0} under a header that names a date, in a form that is not known"), "write dates as 2026-03-14");
+            return;
+        }
+
+        if (found is null && columns.Single(Core.Reading.ColumnMeaning.Date) is not null && columns.Single(Core.Reading.ColumnMeaning.ElapsedTime) is { } time && AreClockDigits(time))
+        {
+            columns.Refuse("ambiguous-time", 0, time, "numbers beside a date that could be hours, minutes and seconds without colons", "write the time with colons, or state its unit in the header: time [s]");
+            return;
+        }
+
         if (found is not null)
         {
             columns.Refuse(
@@ -42,6 +54,14 @@ internal static partial class UnreadTimes
     // In every row another one.
     private static bool IsClockInWords(ColumnRole role) => role is { IsUsed: false, Column: { Shape: ColumnShape.Text, Present: > 2, TooManyWords: var many } } && (many || role.Column.Words.Count * 2 > role.Column.Present)
         && role.Hint.Quantity is Quantity.Unknown or Quantity.Date or Quantity.Timestamp or Quantity.Clock or Quantity.Elapsed && role.Column.Words.Take(MostLooked).All(word => Clock().IsMatch(word));
+
+    // 20260514.
+    private static bool AreDayDigits(ColumnRole role) => role is { IsUsed: false, Profile: { Count: > 0, Min: >= 19_900_101, Max: < 22_000_000 }, Column.MaxDecimals: 0, Hint.Quantity: Quantity.Date }
+        && Array.TrueForAll(LogColumns.Values(role, 0, 1), value => double.IsNaN(value) || (value % 100 is >= 1 and <= 31 && Math.Floor(value / 100) % 100 is >= 1 and <= 12));
+
+    // 234000.
+    private static bool AreClockDigits(ColumnRole role) => role is { Profile: { Min: >= 0, Max: >= 10_000 and < 240_000 }, Column.MaxDecimals: 0, Hint.Unit: Unit.None }
+        && Array.TrueForAll(LogColumns.Values(role, 0, 1), value => double.IsNaN(value) || (value % 100 < 60 && Math.Floor(value / 100) % 100 < 60));
 
     // 202605142307 and 260514230703: numbers, but not ones that go on by their steps over the end of an hour.
     private static bool AreDateDigits(ColumnRole role)

@@ -208,7 +208,14 @@ internal static class VoltageFinder
                 unit = InCellRange(role, out Unit byRange) ? byRange : Unit.None;
             }
 
-            if (unit == Unit.None || !Plausible(role, unit))
+            // A cell that is dead, or not connected, amidst others that are not.
+            bool isNought = role.Profile is { Min: 0, Max: 0 } && named.Count(other => InCellRange(other, out _)) * 2 > named.Count;
+            if (isNought && unit == Unit.None)
+            {
+                InCellRange(named.Find(other => InCellRange(other, out _))!, out unit);
+            }
+
+            if (unit == Unit.None || (!Plausible(role, unit) && !isNought))
             {
                 RefuseRange(columns, role, unit);
                 return;

@@ -150,6 +150,11 @@ internal static class SessionCutter
                 {
                     double following = Ahead(seconds, next, i + 1) - time;
                     begins = following >= 0 && step > GapRatio * following && following > 0;
+                    if (state.Rows > 3 && state.Step > 0 && Math.Abs((following / state.Step / 1000) - 1) < 0.02 && Math.Abs((time / state.Previous / 1000) - 1) < 0.1)
+                    {
+                        columns.Refuse("ambiguous-time-unit", row, timeRole, "a time that goes on in steps a thousand times as long: from here on in another unit", "write all times in one unit, or split the file there");
+                        return null;
+                    }
                 }
 
                 if (begins)

@@ -1,10 +1,11 @@
 using System.Text;
+using System.Text.RegularExpressions;
 using PackCare.Import.Lexing;
 
 namespace PackCare.Import.Sessions;
 
 /// <summary>Finds a session's start and pack in what stands around the table.</summary>
-internal static class StartFinder
+internal static partial class StartFinder
 {
     private static readonly string[] StartWords = ["start", "begin", "beginn", "begonnen", "date", "datum", "fecha", "data", "time", "zeit", "logged", "recorded", "debut", "inicio", "inizio", "created", "erstellt", "aufgezeichnet", "day", "tag"];
 
@@ -17,11 +18,18 @@ internal static class StartFinder
     {
         token = default;
         bool found = false;
+        long? clock = null;
         foreach (string line in lines)
         {
             string text = line.TrimStart('#', '/', '%', ';', ' ', '\t', '"').Trim();
             if (!StartWords.Any(word => text.Contains(word, StringComparison.OrdinalIgnoreCase)))
             {
+                continue;
+            }
+
+            if (clock is null && ClockOnly().Match(text) is { Success: true } match && IsAboutTheLog(text) && TimeLexer.TryRead(Encoding.UTF8.GetBytes(match.Groups[1].Value), out TimeToken time) && time.Shape == TimeShape.ThreePart)
+            {
+                clock = time.Nanoseconds;
                 continue;
             }
 
@@ -40,8 +48,18 @@ internal static class StartFinder
             }
         }
 
+        // The day on one line, the time of day on another.
+        if (found && token.Shape == TimeShape.Date && clock is { } ofDay)
+        {
+            token.Nanoseconds = ofDay;
+            token.Shape = TimeShape.DateAndTime;
+        }
+
         return found;
     }
+
+    [GeneratedRegex(@"^[^0-9]*?(\d{1,2}:\d{2}:\d{2})[^0-9]*$", RegexOptions.CultureInvariant)]
+    private static partial Regex ClockOnly();
 
     // "Date: 2026-05-14", and no date of a calibration or a purchase.
     private static bool IsAboutTheLog(string text)

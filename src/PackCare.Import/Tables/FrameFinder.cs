@@ -338,7 +338,8 @@ internal static class FrameFinder
 
                 if (headerRows.Count == 0 && row.Fields.Length == width && width > 2 && IsMostlyValues(row with { Fields = row.Fields[1..] }))
                 {
-                    problem = Refusals.Refuse("unexpected-line", row.Line, null, $"\"{Refusals.Snippet(row.Raw)}\" right before the first sample, and much like one", "correct or remove that line");
+                    HeadRow damaged = FirstStray(rows, first, width) ?? row;
+                    problem = Refusals.Refuse("unexpected-line", damaged.Line, null, $"\"{Refusals.Snippet(damaged.Raw)}\" right before the first sample, and much like one", "correct or remove that line");
                     return null;
                 }
 
@@ -359,11 +360,27 @@ internal static class FrameFinder
                 break;
             }
 
+            // A ruler or a word of its own between the header and the samples.
+            if (headerRows.Count == 0 && unitRows.Count == 0 && above > 0 && !row.Raw.Any(char.IsAsciiDigit) && !IsUnitRow(row) && !NamesTable(HintsOf(row)) && FitsHeader(rows[above - 1], width, shapes) && NamesTable(HintsOf(rows[above - 1])))
+            {
+                above--;
+                continue;
+            }
+
             if (!FitsHeader(row, width, shapes))
             {
+                // Where there is no header, what stands before the first sample and begins with a number is one that was damaged.
+                if (headerRows.Count == 0 && unitRows.Count == 0 && (row.Fields.Length > 1 || row.Raw.TrimStart().StartsWith('"')) && BeginsWithNumber(row, mark) && SplitOutsideQuotes(row.Raw.Replace("\"", "", StringComparison.Ordinal).Trim(), dialect.Delimiter).Length >= 2)
+                {
+                    HeadRow damaged = FirstStray(rows, first, width) ?? row;
+                    problem = Refusals.Refuse("unexpected-line", damaged.Line, null, $"\"{Refusals.Snippet(damaged.Raw)}\" right before the first sample, and much like one", "correct or remove that line");
+                    return null;
+                }
+
                 if (headerRows.Count == 0 && row.Fields.Length * 2 > width && IsMostlyValues(row))
                 {
-                    problem = Refusals.Refuse("unexpected-line", row.Line, null, $"\"{Refusals.Snippet(row.Raw)}\" right before the first sample, and much like one", "correct or remove that line");
+                    HeadRow damaged = FirstStray(rows, first, width) ?? row;
+                    problem = Refusals.Refuse("unexpected-line", damaged.Line, null, $"\"{Refusals.Snippet(damaged.Raw)}\" right before the first sample, and much like one", "correct or remove that line");
                     return null;
                 }
 
@@ -421,7 +438,7 @@ internal static class FrameFinder
         var taken = headerRows.Concat(unitRows).Select(h => h.Line).ToHashSet();
         List<HeadRow> preamble = [.. rows.Take(first).Where(row => !taken.Contains(row.Line))];
         int firstLine = rows[first].Line;
-        if (OtherwiseSplit(preamble, dialect) is { } rowBefore)
+        if (OtherwiseSplit(preamble, width, dialect) is { } rowBefore)
         {
             problem = Refusals.Refuse("second-table", rows[first].Line, null, $"a row split at {dialect.DelimiterName}, where rows before it are split otherwise: \"{Refusals.Snippet(rowBefore.Raw)}\"", "export the log again, or write all rows alike");
             return null;
@@ -470,7 +487,7 @@ internal static class FrameFinder
         for (int r = first - 2; r >= Math.Max(0, first - FurthestHeader); r--)
         {
             HeadRow row = rows[r];
-            if (!row.IsComment && row.Fields.Length == width && width >= 3 && !IsMostlyValues(row) && NamesTable([.. row.Fields.Select(field => HeaderWords.Read(field, null))]))
+            if (!row.IsComment && row.Fields.Length == width && width >= 3 && !IsMostlyValues(row) && NamesTable(HintsOf(row)))
             {
                 return rows[r + 1].IsComment ? null : rows[r + 1];
             }
@@ -479,11 +496,19 @@ internal static class FrameFinder
         return null;
     }
 
+    private static List<HeaderHint> HintsOf(HeadRow row) => [.. row.Fields.Select(field => HeaderWords.Read(field, null))];
+
+    private static bool BeginsWithNumber(HeadRow row, byte mark)
+    {
+        string first = row.Raw.TrimStart().TrimStart('"').Split([';', ',', '\t', '|', ' '], 2)[0];
+        return ShapeOf(first.Trim(), mark) is ColumnShape.Number or ColumnShape.Time && !Array.Exists(row.Fields, field => field.Any(char.IsLetter));
+    }
+
     private static bool NamesTable(List<HeaderHint> hints) =>
         hints.Any(hint => hint.Quantity is Quantity.Elapsed or Quantity.Timestamp or Quantity.Date or Quantity.Clock) && hints.Any(hint => hint.Quantity is Quantity.Voltage or Quantity.Current || hint.IsCell);
 
     // Two lines on each other, before the table, that another delimiter splits into as many numbers.
-    private static HeadRow? OtherwiseSplit(List<HeadRow> preamble, Dialect dialect)
+    private static HeadRow? OtherwiseSplit(List<HeadRow> preamble, int width, Dialect dialect)
     {
         const int LeastFields = 4;
         foreach (char delimiter in ";\t|, ".Where(other => other != dialect.Delimiter))
@@ -491,7 +516,7 @@ internal static class FrameFinder
             for (int r = 0; r < preamble.Count; r++)
             {
                 string[] fields = Numbers(preamble[r], delimiter);
-                if (fields.Length >= LeastFields && (preamble.Count == 1 || (r + 1 < preamble.Count && Numbers(preamble[r + 1], delimiter).Length == fields.Length)))
+                if (fields.Length >= LeastFields && (preamble.Count == 1 || fields.Length == width || (r + 1 < preamble.Count && Numbers(preamble[r + 1], delimiter).Length == fields.Length)))
                 {
                     return preamble[r];
                 }
@@ -502,9 +527,31 @@ internal static class FrameFinder
 
         static string[] Numbers(HeadRow row, char delimiter)
         {
-            string[] fields = row.IsComment ? [] : row.Raw.Trim().Split(delimiter, delimiter == ' ' ? StringSplitOptions.RemoveEmptyEntries : StringSplitOptions.None);
+            string[] fields = row.IsComment ? [] : SplitOutsideQuotes(row.Raw.Trim(), delimiter);
             return Array.TrueForAll(fields, field => ShapeOf(field.Trim(), (byte)'.') is ColumnShape.Number or ColumnShape.Time or ColumnShape.Empty || ShapeOf(field.Trim(), (byte)',') is ColumnShape.Number or ColumnShape.Time) ? fields : [];
         }
+    }
+
+    private static string[] SplitOutsideQuotes(string row, char delimiter)
+    {
+        var fields = new List<string>();
+        int start = 0;
+        bool quoted = false;
+        for (int i = 0; i <= row.Length; i++)
+        {
+            if (i < row.Length && row[i] == '"')
+            {
+                quoted = !quoted;
+            }
+
+            if (i == row.Length || (row[i] == delimiter && !quoted))
+            {
+                fields.Add(row[start..i].Trim().Trim('"'));
+                start = i + 1;
+            }
+        }
+
+        return delimiter == ' ' ? [.. fields.Where(field => field.Length > 0)] : [.. fields];
     }
 
     // Rows of samples under a header of their own: it names a time and a voltage, a current or a cell. A summary is no such table.

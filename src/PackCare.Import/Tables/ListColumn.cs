@@ -121,7 +121,7 @@ internal sealed class ListColumn
     {
         foreach (RawColumn part in Parts)
         {
-            part.Accept(field, line);
+            part.Reject(field, line);
         }
     }
 

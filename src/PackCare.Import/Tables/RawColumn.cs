@@ -434,6 +434,13 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
         _values.TryAppend(at, 0);
     }
 
+    /// <summary>Takes in a field that does not hold what it should, whatever it may be by itself.</summary>
+    internal void Reject(ReadOnlySpan<byte> field, int line)
+    {
+        Accept([], line);
+        Fail(field, line);
+    }
+
     private void Fail(ReadOnlySpan<byte> field, int line)
     {
         if (FailedLine == 0)

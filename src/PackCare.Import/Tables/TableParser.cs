@@ -381,6 +381,13 @@ internal sealed class TableParser
             return;
         }
 
+        // A whole row of samples without its time is no line after the table, whatever stands for the time.
+        if (count == _frame.Width && !keyFits && _malformed is null && !cutOff && _frame.KeyColumn == 0 && (NumberLexer.IsMissing(key) || IsNoReading(key)) && IsRowButForItsKey(csv))
+        {
+            Refuse("not-a-sample", line, 1, NumberLexer.IsMissing(key) ? "a row without its first value" : $"\"{Refusals.Snippet(Encoding.UTF8.GetString(key))}\" where a number or time is due", "correct or remove that line");
+            return;
+        }
+
         bool isCutRow = before is not null && (isRow || before.BeginLike(Encoding.UTF8.GetString(raw)));
         if (!isCutRow && !keyFits && _malformed is null or CsvMalformedReason.StrayQuote && IsFooter(csv, count))
         {
@@ -450,6 +457,8 @@ internal sealed class TableParser
 
         return values >= 2;
     }
+
+    private static bool IsNoReading(ReadOnlySpan<byte> key) => Encoding.UTF8.GetString(TextBytes.Trim(key)).TrimStart('+', '-').ToLowerInvariant() is "infinity" or "inf" or "nan" or "ovf" or "ovl" or "err" or "error" or "overflow" or "null" or "none" or "invalid";
 
     // "#90" is a row that somebody took out, or whose first digit was overwritten; "#REF!" is none.
     private bool IsRowMarkedAsComment(CsvReader csv) =>
