@@ -180,7 +180,7 @@ internal static class Interpreter
 
         // Names of cells under a word that is not known.
         number ??= layout == LogLayout.Wide && columns.Cells.Count == 0
-            ? columns.Roles.FirstOrDefault(role => role is { IsUsed: false, Column: { Shape: ColumnShape.Text, TooManyWords: false, Words.Count: > 1 } } && role.Column.Words.All(word => HeaderWords.Read(word, null) is { IsCell: true, Number: not null } || word.Trim() == "0"))
+            ? columns.Roles.FirstOrDefault(role => role is { IsUsed: false, Column: { Shape: ColumnShape.Text, TooManyWords: false, Words.Count: > 1 } } && role.Column.Words.Any(IsCellName) && role.Column.Words.All(word => IsCellName(word) || word.Trim() == "0" || PackRows.IsPackWord(word)))
             : null;
         if (number is not null && !columns.IsRefused)
         {
@@ -189,6 +189,8 @@ internal static class Interpreter
                 "give every row the number of its cell, and head the columns, for instance cell, cell_v, pack_v");
         }
     }
+
+    private static bool IsCellName(string word) => HeaderWords.Read(word, null) is { IsCell: true, Number: not null };
 
     private static ColumnRole? TimeColumn(LogColumns columns)
     {

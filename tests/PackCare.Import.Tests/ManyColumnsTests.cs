@@ -132,6 +132,41 @@ public class ManyColumnsTests
         Assert.Contains(result.Problems, problem => problem.Code == "low-cell");
     }
 
+    [Theory]
+    [InlineData("Pack ID", "1001", "1002")]
+    [InlineData("battery", "1", "2")]
+    public void Packs_that_are_numbered_are_told_apart_though_time_and_voltage_go_on(string header, string one, string two)
+    {
+        ReadResult result = Logs.ReadText(Log($"Time (s),Current (A),Cell 1 (V),Cell 2 (V),Cell 3 (V),{header}", cells => cells, row => row < 45 ? one : two));
+
+        Assert.Equal(2, result.Sessions.Count);
+    }
+
+    [Fact]
+    public void A_total_that_never_changes_is_not_taken_off_the_charge()
+    {
+        ReadResult result = Logs.ReadText(Log("Time (s),Current (A),Cell 1 (V),Cell 2 (V),Cell 3 (V),Charge (Ah),discharged total (Ah)", cells => cells, row => string.Create(CultureInfo.InvariantCulture, $"{Charge(row):F3},88.21")));
+
+        Assert.Equal(0, result.Sessions[0].Samples[ChannelKey.Charge]!.ToDecimals().First());
+    }
+
+    [Fact]
+    public void A_counter_in_every_second_row_counts_what_flowed_in_all()
+    {
+        ReadResult result = Logs.ReadText(Log("Time (s),Current (A),Cell 1 (V),Cell 2 (V),Cell 3 (V),Charge (Ah)", cells => cells, row => row % 2 == 1 ? "" : string.Create(CultureInfo.InvariantCulture, $"{Charge(row):F3}")));
+
+        Assert.NotNull(result.Sessions[0].Samples[ChannelKey.Charge]);
+    }
+
+    [Fact]
+    public void Names_of_cells_under_an_unknown_word_are_no_packs()
+    {
+        string[] names = ["cell-01", "cell-02", "pack"];
+        string[] rows = [.. names.SelectMany((name, cell) => Enumerable.Range(0, 40).Select(row => string.Create(CultureInfo.InvariantCulture, $"{row * 10};{name};{(cell == 2 ? 8360 : 4180 + (cell * 5)) - row}")))];
+
+        Assert.True(Logs.ReadText($"sec;slot;U [mV]\n{string.Join('\n', rows)}\n").Refused);
+    }
+
     private static double Charge(int row) => Math.Max(0, row - 5) * 2 * 10 / 3600.0;
 
     private static string Log(string header, Func<string[], string[]> cells, Func<int, string>? more = null, string before = "") => header + "\n" + string.Concat(Enumerable.Range(0, 90).Select(row =>

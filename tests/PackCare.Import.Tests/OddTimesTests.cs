@@ -111,6 +111,54 @@ public class OddTimesTests
         Assert.Equal(("unexpected-line", 1), Refusal(Logs.ReadText(string.Join('\n', rows) + "\n")));
     }
 
+    [Theory]
+    [InlineData("Time (UTC)", 0)]
+    [InlineData("time_utc", 0)]
+    [InlineData("Time (UTC-05:00)", -5)]
+    [InlineData("Zeit (MEZ)", 1)]
+    [InlineData("Time GMT+2", 2)]
+    public void A_header_may_state_the_zone(string header, int hours)
+    {
+        ReadResult result = Logs.ReadText(Log(header, row => $"2026-05-14 12:{row / 6:00}:{row * 10 % 60:00}", 60), zone: Berlin);
+
+        Assert.Equal(new DateTimeOffset(2026, 5, 14, 12, 0, 0, TimeSpan.FromHours(hours)), Assert.Single(result.Sessions).Started);
+    }
+
+    [Fact]
+    public void A_day_and_a_time_on_two_lines_are_one_moment()
+    {
+        ReadResult result = Logs.ReadText("Date;14.05.2026\nTime;21:07:03\n" + Log("Elapsed [s]", row => $"{row * 10}", 60));
+
+        Assert.Equal(new DateTimeOffset(2026, 5, 14, 21, 7, 3, TimeSpan.Zero), Assert.Single(result.Sessions).Started);
+    }
+
+    [Theory]
+    [InlineData("20260514;10:{0:00}:{1:00}")]
+    [InlineData("2026-05-14;10{0:00}{1:00}")]
+    public void Days_and_times_in_bare_digits_are_refused(string form)
+    {
+        ReadResult result = Logs.ReadText(Log("Date;Time", row => string.Format(CultureInfo.InvariantCulture, form, row * 10 / 60, row * 10 % 60), 60));
+
+        Assert.True(result.Refused);
+        Assert.Contains(result.Problems, problem => problem.Code is "time-form" or "ambiguous-time");
+    }
+
+    [Fact]
+    public void A_counter_that_stands_still_at_rest_is_no_time()
+    {
+        string[] rows = [.. Enumerable.Range(0, 80).Select(row => string.Create(CultureInfo.InvariantCulture, $"{(row < 6 ? 0 : -5):F2};{4.1 - (0.004 * row):F3};{4.102 - (0.004 * row):F3};{Math.Max(0, row - 5) * 14}"))];
+
+        Assert.True(Logs.ReadText(string.Join('\n', rows) + "\n").Refused);
+    }
+
+    [Fact]
+    public void A_time_that_goes_on_in_another_unit_is_refused_there()
+    {
+        ReadResult result = Logs.ReadText(Log("Time [s]", row => $"{(row < 40 ? row * 5 : row * 5000)}", 80));
+
+        Assert.Equal(("ambiguous-time-unit", 42), Refusal(result));
+    }
+
     private static (string Code, int? Line) Refusal(ReadResult result)
     {
         InputProblem refusal = result.Problems.First(problem => problem.Level == ProblemLevel.Refusal);

@@ -18,6 +18,9 @@ public class SingleFaultTests
     {
         { "another delimiter in the last row", Log(At(79, row => row.Replace(',', ';'))), 81, "field-count" },
         { "another delimiter from the middle on", Log(Rows.Select((row, i) => i < 40 ? row : row.Replace(',', ';'))), 42, "field-count" },
+        { "another delimiter from the second row on", Log(Rows.Select((row, i) => i < 1 ? row : row.Replace(',', ';'))), 3, "field-count" },
+        { "a sheet's infinity in place of the last time", Log(At(79, row => Field(row, 0, _ => "Infinity"))), 81, "not-a-sample" },
+        { "the headers of the current and the charge exchanged", Log(Rows, Header.Replace("Current [A]", "x", StringComparison.Ordinal).Replace("Charge [Ah]", "Current [A]", StringComparison.Ordinal).Replace("x", "Charge [Ah]", StringComparison.Ordinal)), 2, "headers-exchanged" },
         { "a line break in the first row", Log(At(0, row => row.Insert(row.IndexOf("3.7", StringComparison.Ordinal) + 6, "\n"))), 2, "unexpected-line" },
         { "half of the first row", Log(At(0, row => row[..12])), 2, "unexpected-line" },
         { "a quote that opens the first row", Log(At(0, row => "\"" + row)), 2, "unexpected-line" },
@@ -58,6 +61,58 @@ public class SingleFaultTests
 
         Assert.Empty(result.Problems);
         Assert.Equal(Count, Assert.Single(result.Sessions).Samples.Count);
+    }
+
+    [Theory]
+    [InlineData("-----------------------------")]
+    [InlineData("---,---,---,---,---,---,---,---")]
+    [InlineData("[data]")]
+    [InlineData("START")]
+    public void A_ruler_between_header_and_samples_is_none_of_them(string ruler)
+    {
+        ReadResult result = Logs.ReadText(Log([ruler, .. Rows]));
+
+        Assert.False(result.Refused, string.Join("\n", result.Problems));
+        Assert.Equal(Count, Assert.Single(result.Sessions).Samples.Count);
+        Assert.Equal(3, result.Sessions[0].Samples.CellCount);
+    }
+
+    [Theory]
+    [InlineData("0,0.00,11.29")]
+    [InlineData("\"0,0.00,11.291,3.768,3.764,3.759,0.000,22.0")]
+    public void A_damaged_first_row_is_refused_without_a_header_too(string first)
+    {
+        ReadResult result = Logs.ReadText(string.Join('\n', [first, .. Rows[1..]]) + "\n");
+
+        Assert.True(result.Refused);
+        Assert.Equal(1, result.Problems.First(problem => problem.Level == ProblemLevel.Refusal).Line);
+    }
+
+    [Fact]
+    public void A_cell_that_is_dead_throughout_is_read_and_told()
+    {
+        ReadResult result = Logs.ReadText(Log(Rows.Select(row => Field(Field(row, 4, _ => "0.000"), 2, _ => ""))));
+
+        Assert.Equal(3, Assert.Single(result.Sessions).Samples.CellCount);
+        Assert.Contains(result.Problems, problem => problem is { Code: "low-cell", Column: 5 });
+    }
+
+    [Fact]
+    public void A_temperature_that_changes_its_unit_is_told()
+    {
+        ReadResult result = Logs.ReadText(Log(Rows.Select((row, i) => i < 40 ? row : Field(row, 7, value => ((double.Parse(value, CultureInfo.InvariantCulture) * 1.8) + 32).ToString("F1", CultureInfo.InvariantCulture)))));
+
+        Assert.Contains(result.Problems, problem => problem is { Code: "temperature-jumps", Line: 42 });
+    }
+
+    [Fact]
+    public void A_list_that_lost_a_cell_is_refused_there()
+    {
+        string[] rows = [.. Rows.Select((row, i) => { string[] f = row.Split(','); return string.Join(';', f[0], f[1], i == 50 ? f[3] : $"{f[3]}|{f[4]}"); })];
+
+        ReadResult result = Logs.ReadText("Time [s];Current [A];Cells [V]\n" + string.Join('\n', rows) + "\n");
+
+        Assert.Equal(("not-a-number", 52), (result.Problems[0].Code, result.Problems[0].Line));
     }
 
     [Fact]

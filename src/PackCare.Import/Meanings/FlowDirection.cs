@@ -8,6 +8,9 @@ internal sealed class FlowDirection
 {
     private const int LeastRows = 5;
 
+    // Volts.
+    private const double LeastSwing = 0.02;
+
     // A part of the current.
     private const double MostSlide = 0.25;
 
@@ -53,6 +56,9 @@ internal sealed class FlowDirection
 
     /// <summary>Whether current and charge together explain where the cells go, under one sign throughout.</summary>
     internal bool IsTrendSure { get; private set; }
+
+    /// <summary>Whether they rise and fall again while the current stays.</summary>
+    internal bool Swings { get; private set; }
 
     /// <summary>How far the cells rise in all stretches in which they rise, in volts.</summary>
     internal double Rise { get; private set; }
@@ -160,7 +166,13 @@ internal sealed class FlowDirection
 
                 // Where the load falls off the cells recover, and where a charge does they sink: that is no course, unless the resistance is known.
                 bool slides = ohms == 0 && Math.Abs(after.amps - before.amps) > MostSlide * Math.Max(Math.Abs(after.amps), Math.Abs(before.amps));
-                if (double.IsFinite(own))
+                (double up, double down) = SwingsOf(from, to, ohms);
+                if (Math.Min(up, down) > Math.Max(LeastSwing, 8 * _log.Noise) && !slides)
+                {
+                    // Under a current that stays they went up, and down again: it did not stay, but for its missing sign.
+                    (Rise, Fall, Swings) = (Rise + up, Fall + down, true);
+                }
+                else if (double.IsFinite(own))
                 {
                     total += slides ? 0 : own;
                     (Rise, Fall) = (Rise + Math.Max(own, 0), Fall + Math.Max(-own, 0));
@@ -176,6 +188,23 @@ internal sealed class FlowDirection
 
     private bool GoesOn(FlowRow before, FlowRow now) => now.Session == before.Session && _log.Flows(now)
         && Math.Sign(now.Amps) == Math.Sign(before.Amps) && Math.Abs(now.Amps - before.Amps) <= Math.Max(0.1 * _log.Largest, 1.01 * _log.DigitOfCurrent);
+
+    // How far the voltage goes up from where it was lowest before, and down from where it was highest, what the current's change makes of it taken off.
+    private (double Up, double Down) SwingsOf(int from, int to, double ohms)
+    {
+        (double lowest, double highest, double up, double down) = (double.PositiveInfinity, double.NegativeInfinity, 0, 0);
+        for (int i = from; i < to; i++)
+        {
+            double volts = _log.Rows[i].Volts - (ohms * _log.Rows[i].Amps);
+            if (double.IsFinite(volts))
+            {
+                (lowest, highest) = (Math.Min(lowest, volts), Math.Max(highest, volts));
+                (up, down) = (Math.Max(up, volts - lowest), Math.Max(down, highest - volts));
+            }
+        }
+
+        return (up, down);
+    }
 
     // The middle of three rows at one end of a stretch, where it has as many at either end.
     private (double Volts, double Amps) Level(int from, int to, bool fromEnd)

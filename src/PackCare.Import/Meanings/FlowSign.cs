@@ -58,7 +58,7 @@ internal sealed class FlowSign(FlowLog log)
                 return;
             }
         }
-        else if (flow.Negative == 0 && RunsBothWays(told))
+        else if (flow.Negative == 0 && RunsBothWays(told, current))
         {
             log.Columns.Refuse("direction-unclear", 0, current, "a current without a sign in a log that both charges and discharges", "log the current with its sign, or with a column that says charge or discharge");
             return;
@@ -172,28 +172,51 @@ internal sealed class FlowSign(FlowLog log)
 
     private bool CellsDisagree(ColumnRole current) => log.Voltages.Count > 1 && log.RowsOfEach(current).Select(FlowDirection.Of).Select(one => one.CourseIsSure ? one.Course : 0).Where(sign => sign != 0).Distinct().Count() == 2;
 
-    // The first row in which all cells step by more than the current's stopping explains, while it stays: it has changed its direction.
+    // Where a current sets in, no missing sign is in what the cells do.
+    private static double OhmsFromRest(FlowRows rows)
+    {
+        double[] found = [.. Enumerable.Range(1, Math.Max(0, rows.Rows.Count - 1))
+            .Where(i => rows.Follows(i) && !rows.Flows(rows.Rows[i - 1]) && Math.Abs(rows.AmpsSince(i)) > 0.3 * rows.Largest && !rows.IsSpike(i))
+            .Select(i => Math.Abs(rows.VoltsSince(i) / rows.AmpsSince(i))).Where(double.IsFinite)];
+        return found.Length == 0 ? 0 : Selection.At(found, found.Length / 2);
+    }
+
+    // The first row in which the cells step as under a current that has changed its direction, if they step back as well: by twice what it
+    // takes of them, on top of what its change explains.
     private static int? StepsAgainst(FlowRows rows, FlowDirection told)
     {
-        const double LeastVolts = 0.008;
-        double ohms = told.IsTrendSure ? told.TrendOhms : told.StepOhms;
+        const double LeastVolts = 0.006;
+        double ohms = OhmsFromRest(rows) is > 0 and var atOnset ? atOnset : told.IsTrendSure ? told.TrendOhms : told.StepOhms;
+        int direction = told.IsTrendSure ? told.Course : told.Steps;
+        int? first = null;
+        bool turns = false;
+        bool returns = false;
         for (int i = 1; ohms > 0 && i < rows.Rows.Count; i++)
         {
-            double amps = Math.Abs(rows.Rows[i].Amps);
-            if (rows.Follows(i) && rows.Flows(rows.Rows[i]) && rows.Flows(rows.Rows[i - 1]) && Math.Abs(rows.AmpsSince(i)) < 0.2 * amps
-                && Math.Abs(rows.VoltsSince(i)) > Math.Max(Math.Max(LeastVolts, 6 * rows.Noise), 1.5 * ohms * amps) && Math.Abs(rows.VoltsSince(i)) < 3 * ohms * amps && !rows.IsCourse(i))
+            if (!rows.Follows(i))
             {
-                return rows.Rows[i].Number;
+                continue;
             }
+
+            double beyond = (rows.VoltsSince(i) * direction) - (ohms * rows.AmpsSince(i));
+            if (Math.Abs(beyond) < Math.Max(Math.Max(LeastVolts, 6 * rows.Noise), 0.6 * ohms * Math.Abs(rows.AmpsSince(i))) || rows.IsCourse(i))
+            {
+                continue;
+            }
+
+            bool turnsHere = -beyond / (2 * ohms * rows.Rows[i].Amps) is > 0.5 and < 1.6;
+            first ??= turnsHere ? rows.Rows[i].Number : null;
+            turns |= turnsHere;
+            returns |= turns && beyond / (2 * ohms * rows.Rows[i - 1].Amps) is > 0.5 and < 1.6;
         }
 
-        return null;
+        return returns ? first : null;
     }
 
     // A current without negative values under which the cells now rise, now fall: its sign is missing, not positive. Cells that recover from a
     // heavier load rise by little; those that charge rise about as far as they fall.
-    private static bool RunsBothWays(FlowDirection told) =>
-        (!told.IsTrendSure || told.LargeStepsDisagree)
-        && ((told.StepsDisagree && !(told.CourseIsSure && !told.LargeStepsDisagree && Math.Min(told.Rise, told.Fall) < 0.02 * Math.Max(told.Rise, told.Fall)))
-            || (Math.Min(told.Rise, told.Fall) > 0.02 && Math.Min(told.Rise, told.Fall) > 0.3 * Math.Max(told.Rise, told.Fall)));
+    private bool RunsBothWays(FlowDirection told, ColumnRole current) =>
+        (told.Swings && log.RowsOfEach(current).All(rows => FlowDirection.Of(rows).Swings)) || ((!told.IsTrendSure || told.LargeStepsDisagree)
+            && ((told.StepsDisagree && !(told.CourseIsSure && !told.LargeStepsDisagree && Math.Min(told.Rise, told.Fall) < 0.02 * Math.Max(told.Rise, told.Fall)))
+                || (Math.Min(told.Rise, told.Fall) > 0.02 && Math.Min(told.Rise, told.Fall) > 0.3 * Math.Max(told.Rise, told.Fall))));
 }
