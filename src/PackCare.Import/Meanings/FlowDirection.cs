@@ -83,7 +83,7 @@ internal sealed class FlowDirection
             double ohms = found.FromSteps();
             found.StepOhms = Math.Abs(ohms);
             FlowTrend trend = FlowTrend.Of(rows);
-            found.FromCourse(ohms != 0 ? ohms : trend.Ohms);
+            found.FromCourse(ohms != 0 ? ohms : trend.Ohms, isSure: found.StepsAreSure || trend.Direction != 0);
             if (trend.Direction != 0)
             {
                 // What the charge has done meanwhile is more than what a small step does.
@@ -147,7 +147,7 @@ internal sealed class FlowDirection
         return Steps == 0 ? 0 : Selection.At(alike, alike.Length / 2);
     }
 
-    private void FromCourse(double ohms)
+    private void FromCourse(double ohms, bool isSure)
     {
         double total = 0;
         for (int from = 0; from < _log.Rows.Count;)
@@ -165,7 +165,7 @@ internal sealed class FlowDirection
                 double own = (after.volts - before.volts - (ohms * (after.amps - before.amps))) * Math.Sign(_log.Rows[from].Amps);
 
                 // Where the load falls off the cells recover, and where a charge does they sink: that is no course, unless the resistance is known.
-                bool slides = ohms == 0 && Math.Abs(after.amps - before.amps) > MostSlide * Math.Max(Math.Abs(after.amps), Math.Abs(before.amps));
+                bool slides = !isSure && Math.Abs(after.amps - before.amps) > MostSlide * Math.Max(Math.Abs(after.amps), Math.Abs(before.amps));
                 (double up, double down) = SwingsOf(from, to, ohms);
                 if (Math.Min(up, down) > Math.Max(LeastSwing, 8 * _log.Noise) && !slides)
                 {

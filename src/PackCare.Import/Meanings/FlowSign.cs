@@ -18,7 +18,7 @@ internal sealed class FlowSign(FlowLog log)
         List<int> sure = [.. new[] { told.Hold, told.StepsAreSure ? told.Steps : 0, told.CourseIsSure ? told.Course : 0 }.Where(sign => sign != 0)];
 
         // Before a sign is turned round, or two kinds of evidence are called contradictory: where the cells stand at the end against the beginning.
-        int whole = sure.Count > 0 && (sure.Distinct().Count() == 2 || !told.StepsAreSure) ? Whole(current) : 0;
+        int whole = flow.Positive + flow.Negative > 0 && (sure.Distinct().Count() == 2 || !told.StepsAreSure) ? Whole(current) : 0;
         whole = whole != 0 && told.LargeSteps == -whole && told.LargeStepsAreSure ? 0 : whole;
         if (whole != 0)
         {
@@ -143,7 +143,6 @@ internal sealed class FlowSign(FlowLog log)
     private int Whole(ColumnRole current)
     {
         const double LeastVolts = 0.1;
-        const double LeastVoltsUnderLoad = 0.35;
         const double MostOneWay = 0.5;
         var signs = new HashSet<int>();
         foreach (FlowRows rows in log.RowsOfEach(current))
@@ -158,9 +157,10 @@ internal sealed class FlowSign(FlowLog log)
                     (net, size) = (net + flowed, size + Math.Abs(flowed));
                 }
 
+                // A log that begins under load and ends at rest ends higher than it began.
                 double went = all[^1].Volts - all[0].Volts;
-                double least = Math.Abs(all[^1].Amps - all[0].Amps) < 0.2 * rows.Largest ? LeastVolts : LeastVoltsUnderLoad;
-                if (Math.Abs(went) >= least && Math.Abs(net) >= MostOneWay * size)
+                bool isAlike = Math.Abs(all[^1].Amps - all[0].Amps) < 0.2 * rows.Largest;
+                if (isAlike && Math.Abs(went) >= LeastVolts && Math.Abs(net) >= MostOneWay * size)
                 {
                     signs.Add(Math.Sign(went) * Math.Sign(net));
                 }

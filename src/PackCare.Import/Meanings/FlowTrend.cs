@@ -13,6 +13,9 @@ internal readonly record struct FlowTrend
     // What is left unexplained, as a part of what the charge explains. Cells that rise and fall under a current without a sign leave much more.
     private const double MostRest = 0.25;
 
+    // Under a current that dies away the charge so far goes as the current itself does, and neither can be told from the other.
+    private const double LeastApart = 0.05;
+
     /// <summary>Volts for an ampere, by the sign as it was logged.</summary>
     internal double Ohms { get; private init; }
 
@@ -43,7 +46,7 @@ internal readonly record struct FlowTrend
         }
 
         double determinant = (sums.AA * sums.QQ) - (sums.AQ * sums.AQ);
-        if (sums.Rows < LeastRows || !(determinant > 1e-6 * sums.AA * sums.QQ))
+        if (sums.Rows < LeastRows || !(determinant > LeastApart * sums.AA * sums.QQ))
         {
             return default;
         }
