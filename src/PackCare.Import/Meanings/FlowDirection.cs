@@ -96,7 +96,9 @@ internal sealed class FlowDirection
             }
 
             found.FromHold();
-            found.Hold = found.IsTrendSure && found.Hold == -found.Course ? 0 : found.Hold;
+
+            // A load that falls off holds the cells as well, but they gave way to it when it set in.
+            found.Hold = (found.IsTrendSure && found.Hold == -found.Course) || found.Hold == -found.Steps ? 0 : found.Hold;
         }
 
         return found;
