@@ -92,7 +92,7 @@ internal sealed class FlowSign(FlowLog log)
         else if (sure.Count > 0)
         {
             negated = sure[0] < 0;
-            because = whole != 0 ? $"the cells {(negated == (flow.Integral > 0) ? "fall" : "rise")} from the first row to the last, as under a current that is {(flow.Integral > 0 ? "positive" : "negative")} in the log"
+            because = whole != 0 && told.Hold != whole && !(told.CourseIsSure && told.Course == whole) ? $"the cells {(negated == (flow.Integral > 0) ? "fall" : "rise")} from the first row to the last, as under a current that is {(flow.Integral > 0 ? "positive" : "negative")} in the log"
                 : told.Hold != 0 ? "the cells are held at their highest voltage while it falls off, as only charging does"
                 : told.StepsAreSure ? $"the cells {(negated ? "fall" : "rise")} when it steps up" : $"the cells {(negated == (flow.Positive > 0) ? "fall" : "rise")} while it is {(flow.Positive > 0 ? "positive" : "negative")} in the log";
         }
