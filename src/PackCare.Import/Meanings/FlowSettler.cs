@@ -95,7 +95,7 @@ internal static class FlowSettler
             return (null, null);
         }
 
-        if (current is not null && log.Columns.OfMeaning(ColumnMeaning.Charge).FirstOrDefault(role => integrals.Misfit(current, role) >= 1 && integrals.Misfit(role, current) < 0.3) is { } exchanged)
+        if (current is not null && Counts(current.Profile!) && log.Columns.OfMeaning(ColumnMeaning.Charge).FirstOrDefault(role => integrals.Misfit(current, role) >= 1 && integrals.Misfit(role, current) < 0.3) is { } exchanged)
         {
             log.Columns.Refuse(
                 "headers-exchanged", 0, current, $"column {current.Column.Index + 1} is headed as a current and counts what column {exchanged.Column.Index + 1}, headed as a charge, comes to over time",
@@ -114,6 +114,9 @@ internal static class FlowSettler
         (current, ColumnRole? found) = unnamed.Find(charge);
         return (current, charge ?? found);
     }
+
+    // Goes one way in a good part of its rows, and hardly ever the other.
+    private static bool Counts(NumberProfile profile) => Math.Max(profile.Rises, profile.Falls) * 4 > profile.Count && Math.Min(profile.Rises, profile.Falls) * 50 <= profile.Count;
 
     private static bool StepsByOne(TimeAxis axis)
     {
