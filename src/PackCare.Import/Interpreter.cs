@@ -286,8 +286,8 @@ internal static class Interpreter
     {
         TellWhatWasLeftOut(columns);
         LabelBlocks.Tell(columns);
-        VoltageFinder.TellOrder(columns);
-        VoltageFinder.TellTwins(columns);
+        CellPlaces.TellOrder(columns);
+        CellPlaces.TellTwins(columns);
         OddRows.Tell(columns, map, columns.OddVoltages.GetAwaiter().GetResult());
         foreach (ColumnRole cell in columns.Cells.Where(cell => cell.Profile!.Min * cell.Factor < LowCellVolts))
         {

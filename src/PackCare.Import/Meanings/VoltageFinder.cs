@@ -61,51 +61,6 @@ internal static class VoltageFinder
 
     private static bool IsFree(ColumnRole role) => !role.IsUsed && role.Profile is not null && !role.Hint.IsDerived;
 
-    /// <summary>Tells where cells are numbered by the order of their columns although their headers may mean another.</summary>
-    internal static void TellOrder(LogColumns columns)
-    {
-        List<ColumnRole> cells = columns.Cells;
-        if (cells.Count > 1 && LettersOf(cells) is null && cells.TrueForAll(role => role.Header is not null && role.Hint.Number is null && role.Header.Any(char.IsLetter))
-            && cells.Select(role => role.Header!.Trim()).Distinct(StringComparer.OrdinalIgnoreCase).Count() == cells.Count)
-        {
-            columns.Notice(
-                "cells-by-place", null, cells[0], $"cells whose headers (\"{Refusals.Snippet(cells[0].Header!)}\", \"{Refusals.Snippet(cells[1].Header!)}\") say no number; they were numbered in the order of their columns",
-                "if that is not the order of the cells in the pack, number them in the headers or with a reading guide");
-        }
-    }
-
-    /// <summary>Tells of two cells that never differ by a single digit, though they move and are written finely: one column may be a copy of the other.</summary>
-    internal static void TellTwins(LogColumns columns)
-    {
-        const double FineVolts = 0.0011;
-        const int LeastRows = 30;
-        List<ColumnRole> cells = columns.Cells.FindAll(role => role.Profile is { Count: > LeastRows } profile && (profile.Rises + profile.Falls) * 3 > profile.Count && role.Factor * Math.Pow(10, -role.Column.MaxDecimals) < FineVolts);
-        for (int one = 0; one < cells.Count; one++)
-        {
-            ColumnRole? twin = cells.Skip(one + 1).FirstOrDefault(role => role.Profile!.Max == cells[one].Profile!.Max && role.Profile.Rises == cells[one].Profile!.Rises && LogColumns.Values(role, 0, 1).AsSpan().SequenceEqual(LogColumns.Values(cells[one], 0, 1)));
-            if (twin is not null)
-            {
-                columns.Notice("cells-alike", 0, twin, $"cell {twin.Number}, whose readings are those of cell {cells[one].Number} in every row", "check the log and the balance lead: one may be a copy of the other; both were kept as logged");
-                return;
-            }
-        }
-    }
-
-    // The numbers or letters in headers of whatever words, where they count from 0, 1 or A without a hole; null where they do not.
-    private static int[]? PlacesOf(List<ColumnRole> cells)
-    {
-        int[] numbers = [.. cells.Select(role => role.Hint.Number ?? (int.TryParse(role.Header?.Trim(), NumberStyles.None, CultureInfo.InvariantCulture, out int number) ? number : -1))];
-        int start = numbers.Min();
-        return start is 0 or 1 && numbers.Length > 1 && numbers.Order().SequenceEqual(Enumerable.Range(start, numbers.Length)) ? [.. numbers.Select(number => number - start + 1)] : LettersOf(cells);
-    }
-
-    // "cell A", "cell B", "cell C", in whatever order.
-    private static int[]? LettersOf(List<ColumnRole> cells)
-    {
-        int[] letters = [.. cells.Select(role => HeaderWords.LetterOf(role.Header))];
-        return letters.Length > 1 && letters.Order().SequenceEqual(Enumerable.Range(1, letters.Length)) ? letters : null;
-    }
-
     private static void NamedCells(LogColumns columns)
     {
         // Words in a few rows of a cell are damage; the same word in all of them says that there is no cell.
@@ -149,7 +104,7 @@ internal static class VoltageFinder
         {
             // Without a number are only those that are headed as cells; beside them a numbered voltage is something else.
             named.RemoveAll(role => !role.Hint.IsCell);
-            int[]? letters = LettersOf(named);
+            int[]? letters = CellPlaces.LettersOf(named);
             for (int n = 0; n < named.Count; n++)
             {
                 named[n].Number = letters?[n] ?? n + 1;
@@ -383,7 +338,7 @@ internal static class VoltageFinder
             return;
         }
 
-        int[] places = PlacesOf(cells.GetRange(from, count)) ?? [.. Enumerable.Range(1, count)];
+        int[] places = CellPlaces.Of(cells.GetRange(from, count)) ?? [.. Enumerable.Range(1, count)];
         for (int i = 0; i < count; i++)
         {
             ColumnRole role = cells[from + i];
