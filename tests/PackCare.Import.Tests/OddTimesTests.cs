@@ -159,6 +159,22 @@ public class OddTimesTests
         Assert.Equal(("ambiguous-time-unit", 42), Refusal(result));
     }
 
+    [Fact]
+    public void Hours_and_minutes_are_not_taken_for_minutes_and_seconds_against_a_counter()
+    {
+        string[] rows = [.. Enumerable.Range(0, 120).Select(row => string.Create(CultureInfo.InvariantCulture, $"{row / 60:00}:{row % 60:00};{(row < 5 ? 0 : 0.3):F2};{3.7 + (0.0004 * row) + (row < 5 ? 0 : 0.004):F3};{3.702 + (0.0004 * row) + (row < 5 ? 0 : 0.004):F3};{Math.Max(0, row - 4.5) * 5:F0}"))];
+
+        Assert.True(Logs.ReadText(string.Join('\n', rows) + "\n").Refused);
+    }
+
+    [Fact]
+    public void A_clock_that_runs_over_is_told()
+    {
+        ReadResult result = Logs.ReadText(Log("Time [s]", row => $"{row * 30 % 3600}", 200));
+
+        Assert.Contains(result.Problems, problem => problem.Code == "time-runs-over");
+    }
+
     private static (string Code, int? Line) Refusal(ReadResult result)
     {
         InputProblem refusal = result.Problems.First(problem => problem.Level == ProblemLevel.Refusal);

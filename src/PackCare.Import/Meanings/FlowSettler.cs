@@ -40,6 +40,22 @@ internal static class FlowSettler
             return;
         }
 
+        if (current is not null && IsOpenTwoPart(log.Time))
+        {
+            if (log.Unknown().Concat(columns.OfMeaning(ColumnMeaning.Charge)).Any(role => role != current && CountsSixty(log.Measure(current, role), role)))
+            {
+                columns.Refuse(
+                    "ambiguous-time-unit", 0, log.Time, "times of two parts that a charge counter takes for hours and minutes, or for minutes and seconds of another unit",
+                    "write them with all three parts, 00:01:30; or say so in the header: time [hh:mm] or time [mm:ss]");
+                return;
+            }
+
+            if (StepsByOne(log.Axis))
+            {
+                columns.Notice("time-unit-assumed", 0, log.Time, "times of two parts that go on by ones, taken for minutes and seconds", "if they are hours and minutes, say so in the header: time [hh:mm]");
+            }
+        }
+
         LeaveOutSeconds(columns, charge);
         if (current is null)
         {
@@ -117,6 +133,21 @@ internal static class FlowSettler
 
     // Goes one way in a good part of its rows, and hardly ever the other.
     private static bool Counts(NumberProfile profile) => Math.Max(profile.Rises, profile.Falls) * 4 > profile.Count && Math.Min(profile.Rises, profile.Falls) * 50 <= profile.Count;
+
+    private static bool IsOpenTwoPart(ColumnRole time) =>
+        time is { Meaning: ColumnMeaning.ElapsedTime, Column: { Shape: Tables.ColumnShape.Time, TimeShape: Lexing.TimeShape.TwoPart, FractionDigits: 0 }, Hint.Unit: Unit.None };
+
+    // A counter that runs sixty times as fast as the current fills it, in whichever units.
+    private static bool CountsSixty(Flow flow, ColumnRole role)
+    {
+        if (!CounterFit.CountsEnough(role, flow) || flow.CounterPath < 20 * Math.Pow(10, -role.Column.MaxDecimals) || Math.Abs(flow.CounterBySign) < 0.9 * flow.CounterPath)
+        {
+            return false;
+        }
+
+        double ratio = flow.CounterPath * 3600 / flow.CountedIntegral / 60;
+        return Math.Abs(ratio - 1) < 0.05 || Math.Abs((ratio / 1000) - 1) < 0.05 || Math.Abs((ratio * 1000) - 1) < 0.05;
+    }
 
     private static bool StepsByOne(TimeAxis axis)
     {

@@ -14,6 +14,9 @@ internal static class SessionCutter
     private const double GapSeconds = 1800;
     private const double GapRatio = 20;
 
+    // Minutes and seconds, hours, two bytes, five digits; in seconds or in milliseconds.
+    private static readonly double[] RunOver = [3600, 6000, 43_200, 65_536, 86_400, 100_000, 3_600_000, 43_200_000, 65_536_000, 86_400_000];
+
     // Three years: longer than any pack is left on a logger.
     private const double MostSeconds = 3 * 365 * 86_400.0;
     private const int MostSegments = 1_000_000;
@@ -128,6 +131,10 @@ internal static class SessionCutter
                     }
 
                     begins = true;
+                    if (!hasRestarts && Array.Exists(RunOver, end => state.Previous < end && state.Previous + (1.5 * state.Step) >= end))
+                    {
+                        columns.Notice("time-runs-over", row, timeRole, string.Create(CultureInfo.InvariantCulture, $"a time that begins anew right after {state.Previous:0.###}, where clocks run over"), "it was taken for a session of its own; if it is the same one, log the time without running over");
+                    }
                 }
 
                 if (hasLabels && !begins && step == 0 && repeated.Count < 100)
