@@ -174,15 +174,15 @@ internal static class Interpreter
     // Rows that are numbered by cell and could not be put together: each cell would pass for a pack of its own.
     private static void RefuseCellsAsPacks(LogColumns columns, LogLayout layout)
     {
-        ColumnRole? number = layout == LogLayout.Wide && columns.Cells.Count == 0
-            ? columns.Roles.FirstOrDefault(role => role is { IsUsed: false, Hint.Quantity: Quantity.CellNumber } && (role.Profile is { Count: > 1, IsConstant: false } || role.Column.Words.Count > 1 || role.Column.FailedLine > 0))
-            : null;
+        if (layout != LogLayout.Wide || columns.Cells.Count > 0 || columns.IsRefused)
+        {
+            return;
+        }
 
-        // Names of cells under a word that is not known.
-        number ??= layout == LogLayout.Wide && columns.Cells.Count == 0
-            ? columns.Roles.FirstOrDefault(role => role is { IsUsed: false, Column: { Shape: ColumnShape.Text, TooManyWords: false, Words.Count: > 1 } } && role.Column.Words.Any(IsCellName) && role.Column.Words.All(word => IsCellName(word) || word.Trim() == "0" || PackRows.IsPackWord(word)))
-            : null;
-        if (number is not null && !columns.IsRefused)
+        // By the header, or by names of cells under a word that is not known.
+        ColumnRole? number = columns.Roles.FirstOrDefault(role => role is { IsUsed: false, Hint.Quantity: Quantity.CellNumber } && (role.Profile is { Count: > 1, IsConstant: false } || role.Column.Words.Count > 1 || role.Column.FailedLine > 0))
+            ?? columns.Roles.FirstOrDefault(role => role is { IsUsed: false, Column: { Shape: ColumnShape.Text, TooManyWords: false, Words.Count: > 1 } } && role.Column.Words.Any(IsCellName) && role.Column.Words.All(word => IsCellName(word) || word.Trim() == "0" || PackRows.IsPackWord(word)));
+        if (number is not null)
         {
             columns.Refuse(
                 "cell-numbers", 0, number, "rows that are numbered by cell and do not make up moments of one pack: a number may be damaged or missing, or two columns could be the cell's voltage",
@@ -361,7 +361,8 @@ internal static class Interpreter
         }
 
         ColumnRole? date = columns.Single(ColumnMeaning.Date);
-        if (columns.Guide?.Zone is null && (HeaderZone.Of(time.Header) ?? HeaderZone.Of(date?.Header)) is { } stated)
+        columns.StatedZone = columns.Guide?.Zone is null ? HeaderZone.Of(time.Header) ?? HeaderZone.Of(date?.Header) : null;
+        if (columns.StatedZone is { } stated)
         {
             options = options with { Zone = stated };
             time.Why = $"{time.Why}; its header says that it is {stated.Id}";
@@ -571,7 +572,7 @@ internal static class Interpreter
         {
             return (TimeAxis.Instant(SecondsAt(axis, 0), axis.FirstOffset), axis.HasOffset ? TimeQuality.Exact : TimeQuality.Inferred, axis.HasOffset
                 ? "The log gives date, time and offset from UTC."
-                : HeaderZone.Of(columns.Single(ColumnMeaning.Timestamp)?.Header ?? columns.Single(ColumnMeaning.ClockTime)?.Header) is { } stated && columns.Guide?.Zone is null ? $"The log gives date and time, and its header the zone: {stated.Id}."
+                : columns.StatedZone is { } stated ? $"The log gives date and time, and its header the zone: {stated.Id}."
                 : $"The log gives local date and time; the zone {options.Zone.Id} is assumed.");
         }
 

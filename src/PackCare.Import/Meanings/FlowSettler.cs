@@ -32,28 +32,9 @@ internal static class FlowSettler
             return;
         }
 
-        if (log.Time is { Meaning: ColumnMeaning.ElapsedTime, Column: { Shape: Tables.ColumnShape.Time, TimeShape: Lexing.TimeShape.TwoPart }, Hint.Unit: Unit.None } && log.Time.Column.FractionDigits == 0 && (log.Time.Hint.Quantity == Quantity.Unknown || StepsByOne(log.Axis)) && ChargeRate.IsImpossible(log.Axis, log.Map, log.Voltages, current, 1))
+        if (IsOpenTwoPart(log.Time) && IsTwoPartRefused(log, current))
         {
-            columns.Refuse(
-                "ambiguous-time-unit", 0, log.Time, "times of two parts, under which the cells went faster than packs do if they are minutes and seconds: they may be hours and minutes",
-                "write them with all three parts, 00:01:30; or say so in the header: time [hh:mm] or time [mm:ss]");
             return;
-        }
-
-        if (current is not null && IsOpenTwoPart(log.Time))
-        {
-            if (log.Unknown().Concat(columns.OfMeaning(ColumnMeaning.Charge)).Any(role => role != current && CountsSixty(log.Measure(current, role), role)))
-            {
-                columns.Refuse(
-                    "ambiguous-time-unit", 0, log.Time, "times of two parts that a charge counter takes for hours and minutes, or for minutes and seconds of another unit",
-                    "write them with all three parts, 00:01:30; or say so in the header: time [hh:mm] or time [mm:ss]");
-                return;
-            }
-
-            if (StepsByOne(log.Axis))
-            {
-                columns.Notice("time-unit-assumed", 0, log.Time, "times of two parts that go on by ones, taken for minutes and seconds", "if they are hours and minutes, say so in the header: time [hh:mm]");
-            }
         }
 
         LeaveOutSeconds(columns, charge);
@@ -133,6 +114,33 @@ internal static class FlowSettler
 
     // Goes one way in a good part of its rows, and hardly ever the other.
     private static bool Counts(NumberProfile profile) => Math.Max(profile.Rises, profile.Falls) * 4 > profile.Count && Math.Min(profile.Rises, profile.Falls) * 50 <= profile.Count;
+
+    // Whether "00:01" may be hours and minutes as well as minutes and seconds; where only its steps say so, it is taken for the latter and told.
+    private static bool IsTwoPartRefused(FlowLog log, ColumnRole? current)
+    {
+        LogColumns columns = log.Columns;
+        bool stepsByOne = StepsByOne(log.Axis);
+        if ((log.Time.Hint.Quantity == Quantity.Unknown || stepsByOne) && ChargeRate.IsImpossible(log.Axis, log.Map, log.Voltages, current, 1))
+        {
+            Refuse("times of two parts, under which the cells went faster than packs do if they are minutes and seconds: they may be hours and minutes");
+            return true;
+        }
+
+        if (current is not null && log.Unknown().Concat(columns.OfMeaning(ColumnMeaning.Charge)).Any(role => role != current && CountsSixty(log.Measure(current, role), role)))
+        {
+            Refuse("times of two parts that a charge counter takes for hours and minutes, or for minutes and seconds of another unit");
+            return true;
+        }
+
+        if (current is not null && stepsByOne)
+        {
+            columns.Notice("time-unit-assumed", 0, log.Time, "times of two parts that go on by ones, taken for minutes and seconds", "if they are hours and minutes, say so in the header: time [hh:mm]");
+        }
+
+        return false;
+
+        void Refuse(string found) => columns.Refuse("ambiguous-time-unit", 0, log.Time, found, "write them with all three parts, 00:01:30; or say so in the header: time [hh:mm] or time [mm:ss]");
+    }
 
     private static bool IsOpenTwoPart(ColumnRole time) =>
         time is { Meaning: ColumnMeaning.ElapsedTime, Column: { Shape: Tables.ColumnShape.Time, TimeShape: Lexing.TimeShape.TwoPart, FractionDigits: 0 }, Hint.Unit: Unit.None };

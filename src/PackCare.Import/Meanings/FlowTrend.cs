@@ -65,7 +65,7 @@ internal readonly record struct FlowTrend
         (double amps, double charge, double volts) = (0, 0, 0);
         for (int i = from; i < to; i++)
         {
-            if (double.IsFinite(rows.Rows[i].Volts) && Math.Abs(rows.Rows[i].Amps) <= 1.01 * rows.Largest)
+            if (Counts(rows.Rows[i]))
             {
                 count++;
                 (amps, charge, volts) = (amps + rows.Rows[i].Amps, charge + charges[i], volts + rows.Rows[i].Volts);
@@ -75,11 +75,13 @@ internal readonly record struct FlowTrend
         (amps, charge, volts) = (amps / count, charge / count, volts / count);
         for (int i = from; i < to; i++)
         {
-            if (double.IsFinite(rows.Rows[i].Volts) && Math.Abs(rows.Rows[i].Amps) <= 1.01 * rows.Largest)
+            if (Counts(rows.Rows[i]))
             {
                 sums.Add(rows.Rows[i].Amps - amps, charges[i] - charge, rows.Rows[i].Volts - volts);
             }
         }
+
+        bool Counts(FlowRow row) => double.IsFinite(row.Volts) && Math.Abs(row.Amps) <= 1.01 * rows.Largest;
     }
 
     private struct Sums

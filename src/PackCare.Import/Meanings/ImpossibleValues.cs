@@ -9,7 +9,6 @@ internal static class ImpossibleValues
 {
     private const double MostAmperes = 1000;
     private const double MostAmpereHours = 2000;
-    private const int MostCells = 32;
 
     // All nines: a number only where nothing comes near it.
     private static readonly double[] Nines = [999, 999.9, 999.99, 9999, 9999.9, 99_999.9, -999, -999.9, -999.99, -9999.9];
@@ -28,7 +27,7 @@ internal static class ImpossibleValues
             {
                 ColumnMeaning.CellVoltage => (0, VoltageFinder.HighestCell, "a cell voltage"),
                 ColumnMeaning.Current => (-MostAmperes, MostAmperes, "a current"),
-                ColumnMeaning.PackVoltage => (double.NegativeInfinity, VoltageFinder.HighestCell * Math.Max(columns.Cells.Count, columns.Cells.Count == 0 ? MostCells : 1), "the voltage of such a pack"),
+                ColumnMeaning.PackVoltage => (double.NegativeInfinity, VoltageFinder.HighestCell * (columns.Cells.Count == 0 ? VoltageFinder.MostCells : columns.Cells.Count), "the voltage of such a pack"),
                 ColumnMeaning.Charge or ColumnMeaning.ChargeIn or ColumnMeaning.ChargeOut => (-MostAmpereHours, MostAmpereHours, "the charge of a pack"),
                 ColumnMeaning.Temperature => (-60.0, 200.0, "a temperature"),
                 _ => (double.NegativeInfinity, double.PositiveInfinity, ""),
@@ -74,8 +73,7 @@ internal static class ImpossibleValues
             foreach (double sentinel in (counts ? CounterSentinels : Sentinels).Where(sentinel => (role.Profile!.Min == sentinel || role.Profile.Max == sentinel) && StandsAlone(role, sentinel, 0.95))
                 .Concat(counts ? [] : Nines.Where(nines => (role.Profile!.Min == nines || role.Profile.Max == nines) && StandsAlone(role, nines, 0.2))))
             {
-                int? row = LogColumns.FirstRow(role, 1, value => value == sentinel);
-                found.Add(Refusals.Refuse("sentinel", row is int r ? columns.Table.LineOf(r) : null, role.Column.Index + 1, string.Create(CultureInfo.InvariantCulture, $"{sentinel:0.##}, which devices write when they have no reading"), "clear that value, or remove that line"));
+                found.Add(Sentinel(columns, role, sentinel));
             }
         }
 
@@ -85,8 +83,7 @@ internal static class ImpossibleValues
             double most = role.Profile!.LargestMagnitude * (role.Profile.Max >= -role.Profile.Min ? 1 : -1);
             if (Math.Round(Math.Abs(most) * Math.Pow(10, role.Column.MaxDecimals)) is 65_535 or 32_767 or 32_768 && StandsAlone(role, most, 0.5))
             {
-                int? row = LogColumns.FirstRow(role, 1, value => value == most);
-                found.Add(Refusals.Refuse("sentinel", row is int r ? columns.Table.LineOf(r) : null, role.Column.Index + 1, string.Create(CultureInfo.InvariantCulture, $"{most:0.######}, which devices write when they have no reading"), "clear that value, or remove that line"));
+                found.Add(Sentinel(columns, role, most));
             }
         }
 
@@ -94,6 +91,12 @@ internal static class ImpossibleValues
         {
             columns.Problems.Add(found.OrderBy(problem => problem.Line).First());
         }
+    }
+
+    private static InputProblem Sentinel(LogColumns columns, ColumnRole role, double sentinel)
+    {
+        int? row = LogColumns.FirstRow(role, 1, value => value == sentinel);
+        return Refusals.Refuse("sentinel", row is int r ? columns.Table.LineOf(r) : null, role.Column.Index + 1, string.Create(CultureInfo.InvariantCulture, $"{sentinel:0.######}, which devices write when they have no reading"), "clear that value, or remove that line");
     }
 
     // A pack of eight cells passes through 32767 mV on its way: what a device writes for no reading is nowhere near the readings.

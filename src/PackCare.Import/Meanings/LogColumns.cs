@@ -34,6 +34,9 @@ internal sealed class LogColumns
     /// <summary>Whether the numbers of the time could as well be hours, minutes and seconds without colons; only a charge counter tells.</summary>
     internal bool MayBeClockDigits { get; set; }
 
+    /// <summary>The zone that a header states for the log's times; null where none does, or a guide decides.</summary>
+    internal TimeZoneInfo? StatedZone { get; set; }
+
     internal List<string> Reasons { get; } = [];
 
     internal List<InputProblem> Problems { get; } = [];

@@ -14,7 +14,9 @@ internal static class VoltageFinder
 
     // No cell that can be charged is below this from the first row to the last, in volts.
     private const double LowestCell = 0.5;
-    private const int MostCells = 32;
+    /// <summary>More cells in a row no pack has.</summary>
+    internal const int MostCells = 32;
+
     private const double MostSlackOfNumber = 0.02;
 
     /// <summary>Gives the voltage columns their meaning.</summary>
@@ -436,14 +438,10 @@ internal static class VoltageFinder
                 return false;
             }
 
-            if (Enumerable.Range(0, values[a].Length).Any(i => Math.Abs(values[a][i] - values[b][i]) > 0.6) && !IsDeep(a, b) && !IsDeep(b, a))
-            {
-                return false;
-            }
-
             double aNet = Net(values[a]);
             double bNet = Net(values[b]);
-            if (!IsDeep(a, b) && !IsDeep(b, a) && Math.Abs(aNet - bNet) > Math.Max(0.03, 0.6 * Math.Max(Math.Abs(aNet), Math.Abs(bNet))))
+            bool isApart = Math.Abs(aNet - bNet) > Math.Max(0.03, 0.6 * Math.Max(Math.Abs(aNet), Math.Abs(bNet))) || values[a].Zip(values[b]).Any(pair => Math.Abs(pair.First - pair.Second) > 0.6);
+            if (isApart && !IsDeep(a, b) && !IsDeep(b, a))
             {
                 return false;
             }

@@ -18,15 +18,16 @@ internal static class RepeatedRows
     internal static void Check(LogColumns columns, TimeAxis axis, SessionMap map)
     {
         ColumnRole[] values = [.. columns.Roles.Where(role => role.Profile is { Count: > 0 })];
-        ColumnRole[] voltages = [.. values.Where(role => role.Meaning is Core.Reading.ColumnMeaning.CellVoltage or Core.Reading.ColumnMeaning.PackVoltage)];
-        if (map.Segments.Count < 2 || voltages.Length == 0)
+        int[] columnsOfAll = [.. Enumerable.Range(0, values.Length)];
+        int[] columnsOfVolts = [.. columnsOfAll.Where(c => values[c].Meaning is Core.Reading.ColumnMeaning.CellVoltage or Core.Reading.ColumnMeaning.PackVoltage)];
+        if (map.Segments.Count < 2 || columnsOfVolts.Length == 0)
         {
             return;
         }
 
         BlockCursor[] one = [.. values.Select(role => new BlockCursor(role.Values))];
         BlockCursor[] other = [.. values.Select(role => new BlockCursor(role.Values))];
-        int first = Array.IndexOf(values, voltages[0]);
+        int first = columnsOfVolts[0];
         for (int s = 1; s < map.Segments.Count; s++)
         {
             (Segment before, Segment now) = (map.Segments[s - 1], map.Segments[s]);
@@ -56,9 +57,10 @@ internal static class RepeatedRows
         {
             bool moved = false;
             int same = 0;
-            for (; same < rows && Array.TrueForAll([.. Enumerable.Range(0, values.Length)], c => one[c].At(to + same) == other[c].At(from + same)) && axis.At(to + same).Scaled == axis.At(from + same).Scaled; same++)
+            while (same < rows && axis.At(to + same).Scaled == axis.At(from + same).Scaled && columnsOfAll.All(c => one[c].At(to + same) == other[c].At(from + same)))
             {
-                moved |= same > 0 && Array.Exists([.. Enumerable.Range(0, values.Length)], c => voltages.Contains(values[c]) && one[c].At(to + same) != one[c].At(to + same - 1));
+                moved |= same > 0 && columnsOfVolts.Any(c => other[c].At(from + same) != other[c].At(from + same - 1));
+                same++;
             }
 
             return moved && same >= LeastRows;
