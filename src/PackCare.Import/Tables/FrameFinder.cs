@@ -338,8 +338,7 @@ internal static class FrameFinder
 
                 if (headerRows.Count == 0 && row.Fields.Length == width && width > 2 && IsMostlyValues(row with { Fields = row.Fields[1..] }))
                 {
-                    HeadRow damaged = FirstStray(rows, first, width) ?? row;
-                    problem = Refusals.Refuse("unexpected-line", damaged.Line, null, $"\"{Refusals.Snippet(damaged.Raw)}\" right before the first sample, and much like one", "correct or remove that line");
+                    problem = MuchLikeSample(FirstStray(rows, first, width) ?? row);
                     return null;
                 }
 
@@ -370,17 +369,15 @@ internal static class FrameFinder
             if (!FitsHeader(row, width, shapes))
             {
                 // Where there is no header, what stands before the first sample and begins with a number is one that was damaged.
-                if (headerRows.Count == 0 && unitRows.Count == 0 && (row.Fields.Length > 1 || row.Raw.TrimStart().StartsWith('"')) && BeginsWithNumber(row, mark) && SplitOutsideQuotes(row.Raw.Replace("\"", "", StringComparison.Ordinal).Trim(), dialect.Delimiter).Length >= 2)
+                if (headerRows.Count == 0 && unitRows.Count == 0 && (row.Fields.Length > 1 || row.Raw.TrimStart().StartsWith('"')) && BeginsWithNumber(row, mark) && SplitRow(row.Raw.Replace("\"", "", StringComparison.Ordinal).Trim(), dialect.Delimiter, dialect.Quote).Length >= 2)
                 {
-                    HeadRow damaged = FirstStray(rows, first, width) ?? row;
-                    problem = Refusals.Refuse("unexpected-line", damaged.Line, null, $"\"{Refusals.Snippet(damaged.Raw)}\" right before the first sample, and much like one", "correct or remove that line");
+                    problem = MuchLikeSample(FirstStray(rows, first, width) ?? row);
                     return null;
                 }
 
                 if (headerRows.Count == 0 && row.Fields.Length * 2 > width && IsMostlyValues(row))
                 {
-                    HeadRow damaged = FirstStray(rows, first, width) ?? row;
-                    problem = Refusals.Refuse("unexpected-line", damaged.Line, null, $"\"{Refusals.Snippet(damaged.Raw)}\" right before the first sample, and much like one", "correct or remove that line");
+                    problem = MuchLikeSample(FirstStray(rows, first, width) ?? row);
                     return null;
                 }
 
@@ -480,6 +477,9 @@ internal static class FrameFinder
         };
     }
 
+    private static InputProblem MuchLikeSample(HeadRow row) =>
+        Refusals.Refuse("unexpected-line", row.Line, null, $"\"{Refusals.Snippet(row.Raw)}\" right before the first sample, and much like one", "correct or remove that line");
+
     // The line after a header, of the columns' own number, that the samples do not follow at once: a damaged row.
     private static HeadRow? FirstStray(IReadOnlyList<HeadRow> rows, int first, int width)
     {
@@ -511,6 +511,7 @@ internal static class FrameFinder
     private static HeadRow? OtherwiseSplit(List<HeadRow> preamble, int width, Dialect dialect)
     {
         const int LeastFields = 4;
+        char quote = dialect.Quote;
         foreach (char delimiter in ";\t|, ".Where(other => other != dialect.Delimiter))
         {
             for (int r = 0; r < preamble.Count; r++)
@@ -525,34 +526,15 @@ internal static class FrameFinder
 
         return null;
 
-        static string[] Numbers(HeadRow row, char delimiter)
+        string[] Numbers(HeadRow row, char delimiter)
         {
-            string[] fields = row.IsComment ? [] : SplitOutsideQuotes(row.Raw.Trim(), delimiter);
+            string[] fields = row.IsComment ? [] : SplitRow(row.Raw.Trim(), delimiter, quote);
             return Array.TrueForAll(fields, field => ShapeOf(field.Trim(), (byte)'.') is ColumnShape.Number or ColumnShape.Time or ColumnShape.Empty || ShapeOf(field.Trim(), (byte)',') is ColumnShape.Number or ColumnShape.Time) ? fields : [];
         }
     }
 
-    private static string[] SplitOutsideQuotes(string row, char delimiter)
-    {
-        var fields = new List<string>();
-        int start = 0;
-        bool quoted = false;
-        for (int i = 0; i <= row.Length; i++)
-        {
-            if (i < row.Length && row[i] == '"')
-            {
-                quoted = !quoted;
-            }
-
-            if (i == row.Length || (row[i] == delimiter && !quoted))
-            {
-                fields.Add(row[start..i].Trim().Trim('"'));
-                start = i + 1;
-            }
-        }
-
-        return delimiter == ' ' ? [.. fields.Where(field => field.Length > 0)] : [.. fields];
-    }
+    private static string[] SplitRow(string row, char delimiter, char quote) =>
+        row.Contains(delimiter, StringComparison.Ordinal) && Split(Encoding.UTF8.GetBytes(row), delimiter, quote) is [var only] ? only.Fields : [row];
 
     // Rows of samples under a header of their own: it names a time and a voltage, a current or a cell. A summary is no such table.
     private static bool HasTable(List<HeadRow> preamble)

@@ -332,7 +332,7 @@ internal sealed class TableParser
             {
                 if (!IsRowMarkedAsComment(csv))
                 {
-                    Refuse("not-a-sample", line, _frame.KeyColumn + 1, $"\"{Refusals.Snippet(Encoding.UTF8.GetString(Field(csv, 0)))}\" where a number or time is due", "correct or remove that line");
+                    RefuseKey(line, Field(csv, 0));
                     return;
                 }
 
@@ -384,7 +384,7 @@ internal sealed class TableParser
         // A whole row of samples without its time is no line after the table, whatever stands for the time.
         if (count == _frame.Width && !keyFits && _malformed is null && !cutOff && _frame.KeyColumn == 0 && (NumberLexer.IsMissing(key) || IsNoReading(key)) && IsRowButForItsKey(csv))
         {
-            Refuse("not-a-sample", line, 1, NumberLexer.IsMissing(key) ? "a row without its first value" : $"\"{Refusals.Snippet(Encoding.UTF8.GetString(key))}\" where a number or time is due", "correct or remove that line");
+            RefuseKey(line, key);
             return;
         }
 
@@ -433,12 +433,17 @@ internal sealed class TableParser
 
         if (count == _frame.Width)
         {
-            Refuse("not-a-sample", line, _frame.KeyColumn + 1, NumberLexer.IsMissing(key) ? "a row without its first value" : $"\"{Refusals.Snippet(Encoding.UTF8.GetString(key))}\" where a number or time is due", "correct or remove that line");
+            RefuseKey(line, key);
             return;
         }
 
         Refuse("field-count", line, null, $"{count} fields where the rows before have {_frame.Width}", "correct that line, or export the log again");
     }
+
+    private bool Holds(int column, ReadOnlySpan<byte> field) => _lists[column] is { } list ? list.Fits(field) : _columns[column].Fits(field);
+
+    private void RefuseKey(int line, ReadOnlySpan<byte> key) => Refuse(
+        "not-a-sample", line, _frame.KeyColumn + 1, NumberLexer.IsMissing(key) ? "a row without its first value" : $"\"{Refusals.Snippet(Encoding.UTF8.GetString(key))}\" where a number or time is due", "correct or remove that line");
 
     // Every field but the first is what its column holds, and some hold values.
     private bool IsRowButForItsKey(CsvReader csv)
@@ -447,7 +452,7 @@ internal sealed class TableParser
         for (int c = 1; c < _columns.Length; c++)
         {
             ReadOnlySpan<byte> field = Field(csv, c);
-            if (_lists[c] is { } list ? !list.Fits(field) : !_columns[c].Fits(field))
+            if (!Holds(c, field))
             {
                 return false;
             }
@@ -469,7 +474,7 @@ internal sealed class TableParser
     {
         for (int c = 0; c < _columns.Length; c++)
         {
-            if (_lists[c] is { } list ? !list.Fits(Field(csv, c)) : !_columns[c].Fits(Field(csv, c)))
+            if (!Holds(c, Field(csv, c)))
             {
                 return false;
             }
