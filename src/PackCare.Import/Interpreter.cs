@@ -94,6 +94,7 @@ internal static class Interpreter
             {
                 OtherFinder.FindByHeader(columns);
                 PackNumbers.Check(columns, time!);
+                options = Zoned(columns, time!, options);
                 (axis, map, series) = Settle(columns, time!, options);
             }
         }
@@ -361,19 +362,42 @@ internal static class Interpreter
         }
 
         ColumnRole? date = columns.Single(ColumnMeaning.Date);
-        columns.StatedZone = columns.Guide?.Zone is null ? HeaderZone.Of(time.Header) ?? HeaderZone.Of(date?.Header) : null;
-        if (columns.StatedZone is { } stated)
-        {
-            options = options with { Zone = stated };
-            time.Why = $"{time.Why}; its header says that it is {stated.Id}";
-        }
-
         if (time.Meaning == ColumnMeaning.ClockTime && date is null)
         {
             return TimeAxis.FromClock(time.Column, time.Column.TimeShape == TimeShape.TwoPart, timeOfDay: true);
         }
 
-        return DatedAxis(columns, date is not null && time.Meaning == ColumnMeaning.ClockTime ? date : time, time, options);
+        ColumnRole day = date is not null && time.Meaning == ColumnMeaning.ClockTime ? date : time;
+        TimeAxis? axis = DatedAxis(columns, day, time, options);
+        if (axis is { HasOffset: false } && columns.StatedZone is null && columns.Guide?.Zone is null
+            && StartFinder.TryLines(columns.Table.Around, out TimeToken start) && start is { Shape: TimeShape.DateAndTime, OffsetMinutes: not TimeToken.NoOffset }
+            && StatedZone.OfStart(TimeAxis.Instant(SecondsAt(axis, 0), axis.FirstOffset).DateTime, StartFinder.Local(start), start.OffsetMinutes) is { } zone)
+        {
+            columns.StatedZone = zone;
+            return DatedAxis(columns, day, time, options with { Zone = zone });
+        }
+
+        return axis;
+    }
+
+    // What the log says of its zone goes before what is usual on this machine.
+    private static ReadOptions Zoned(LogColumns columns, ColumnRole time, ReadOptions options)
+    {
+        if (columns.Guide?.Zone is not null)
+        {
+            return options;
+        }
+
+        if ((StatedZone.Of(time.Header) ?? StatedZone.Of(columns.Single(ColumnMeaning.Date)?.Header)) is { } ofHeader)
+        {
+            columns.StatedZone = ofHeader;
+            time.Why = $"{time.Why}; its header says that it is {ofHeader.Id}";
+            return options with { Zone = ofHeader };
+        }
+
+        columns.StatedZone = StatedZone.Of(columns.Table.Around, out string? unread);
+        columns.UnreadZone = columns.StatedZone is null ? unread : null;
+        return columns.StatedZone is { } ofLine ? options with { Zone = ofLine } : options;
     }
 
     private static TimeAxis? DatedAxis(LogColumns columns, ColumnRole date, ColumnRole time, ReadOptions options)
@@ -504,13 +528,18 @@ internal static class Interpreter
 
     private static List<SessionLog> Sessions(LogColumns columns, TimeAxis axis, SessionMap map, SampleSeries[] series, LogSource source, ReadOptions options)
     {
-        List<string> around = [.. columns.Table.Frame.Preamble.Select(row => row.Raw), .. columns.Table.Remarks];
+        List<string> around = columns.Table.Around;
         string? named = StartFinder.PackName(around);
         (DateTimeOffset start, TimeQuality quality, string why) = Start(columns, axis, around, source, options);
         columns.Reasons.Add(why);
         if (options.Started is { } given && start != given)
         {
             columns.Notice("started-unused", null, null, "a log that dates itself", "the start that you gave was not used; leave --started out, or correct the times in the log");
+        }
+
+        if (quality == TimeQuality.Inferred && !axis.HasOffset && columns.UnreadZone is { } unread)
+        {
+            columns.Notice("zone-unread", null, null, $"a time zone that is not understood, \"{Refusals.Snippet(unread)}\"", $"{options.Zone.Id} was taken; if that is not it, give one with --zone");
         }
 
         if (map.Count > 1)
@@ -545,12 +574,27 @@ internal static class Interpreter
             decimal duration = series[s].Count > 0 ? SecondsAt(axis, rows[s].Last) - first : 0;
             next = started.AddTicks((long)(duration * TimeSpan.TicksPerSecond));
             end = next > end ? next : end;
+            NoticeDoubledHour(columns, axis, quality, options.Zone, rows[s].First, started, next);
             sessions.Add(new SessionLog(started, how, map.Labels[s] ?? columns.Guide?.Pack ?? named, columns.Table.LineOf(rows[s].First), columns.Table.LastLineOf(rows[s].Last), series[s]));
         }
 
         // A file is written last when its log ends.
         TimeSpan back = quality == TimeQuality.FileDate ? end - source.LastWritten : TimeSpan.Zero;
         return back == TimeSpan.Zero ? sessions : [.. sessions.Select(session => session with { Started = session.Started - back })];
+    }
+
+    // A log that begins and ends within the hour that comes twice in autumn does not tell which of both it is.
+    private static void NoticeDoubledHour(LogColumns columns, TimeAxis axis, TimeQuality quality, TimeZoneInfo zone, int row, DateTimeOffset started, DateTimeOffset ended)
+    {
+        if (quality == TimeQuality.Inferred && !axis.HasOffset && IsDoubled(started) && IsDoubled(ended) && !columns.Problems.Any(problem => problem.Code == "doubled-hour"))
+        {
+            string local = started.ToString("yyyy-MM-dd HH:mm", System.Globalization.CultureInfo.InvariantCulture);
+            columns.Notice(
+                "doubled-hour", row, null, $"a session at {local}, an hour that comes twice where clocks are set back ({zone.Id})",
+                "the first of both was taken; if it was the second, take the import back ('packcare undo') and import again with an offset in place of the zone, for instance --zone Etc/GMT-1 for UTC+01:00");
+        }
+
+        bool IsDoubled(DateTimeOffset moment) => zone.IsAmbiguousTime(DateTime.SpecifyKind(moment.DateTime, DateTimeKind.Unspecified)) && moment.Offset > zone.GetUtcOffset(moment.UtcDateTime.AddHours(2));
     }
 
     private static decimal SecondsAt(TimeAxis axis, int row)
@@ -572,7 +616,7 @@ internal static class Interpreter
         {
             return (TimeAxis.Instant(SecondsAt(axis, 0), axis.FirstOffset), axis.HasOffset ? TimeQuality.Exact : TimeQuality.Inferred, axis.HasOffset
                 ? "The log gives date, time and offset from UTC."
-                : columns.StatedZone is { } stated ? $"The log gives date and time, and its header the zone: {stated.Id}."
+                : columns.StatedZone is { } stated ? $"The log gives date and time, and states the zone: {stated.Id}."
                 : $"The log gives local date and time; the zone {options.Zone.Id} is assumed.");
         }
 
@@ -594,8 +638,8 @@ internal static class Interpreter
         decimal clock = axis.IsTimeOfDay ? SecondsAt(axis, 0) : 0;
         if (StartFinder.TryLines(around, out TimeToken token) || StartFinder.TryName(source.Name, out token))
         {
-            DateTime day = new(token.Year, Month(token), Day(token), 0, 0, 0, DateTimeKind.Unspecified);
-            DateTime local = axis.IsTimeOfDay ? day.AddTicks((long)(clock * TimeSpan.TicksPerSecond)) : day.AddTicks(token.Nanoseconds / 100);
+            DateTime said = StartFinder.Local(token);
+            DateTime local = axis.IsTimeOfDay ? said.Date.AddTicks((long)(clock * TimeSpan.TicksPerSecond)) : said;
             TimeSpan offset = token.OffsetMinutes != TimeToken.NoOffset ? TimeSpan.FromMinutes(token.OffsetMinutes) : options.Zone.GetUtcOffset(local);
             return (new DateTimeOffset(local, offset), TimeQuality.Inferred, "The start is taken from the lines around the table or from the file's name.");
         }
@@ -614,8 +658,4 @@ internal static class Interpreter
 
         return (source.LastWritten, TimeQuality.FileDate, "Nothing dates the log; it is taken to end when its file was last written.");
     }
-
-    private static int Month(TimeToken token) => token.OrderKnown || token.First <= 12 && token.Second > 12 ? token.First : token.Second;
-
-    private static int Day(TimeToken token) => token.OrderKnown || token.First <= 12 && token.Second > 12 ? token.Second : token.First;
 }

@@ -167,6 +167,15 @@ public class ManyColumnsTests
         Assert.True(Logs.ReadText($"sec;slot;U [mV]\n{string.Join('\n', rows)}\n").Refused);
     }
 
+    [Fact]
+    public void A_list_of_one_cell_is_a_list_for_its_brackets()
+    {
+        ReadResult result = Logs.ReadText(Log("Time (s),Current (A),Cells (V)", cells => [$"[{cells[0]}]"]));
+
+        Assert.Equal(1, result.Sessions[0].Samples.CellCount);
+        Assert.Equal(3.700m, result.Sessions[0].Samples[ChannelKey.Cell(1)]!.ToDecimals().First());
+    }
+
     private static double Charge(int row) => Math.Max(0, row - 5) * 2 * 10 / 3600.0;
 
     private static string Log(string header, Func<string[], string[]> cells, Func<int, string>? more = null, string before = "") => header + "\n" + string.Concat(Enumerable.Range(0, 90).Select(row =>

@@ -81,6 +81,81 @@ public class OddTimesTests
     }
 
     [Fact]
+    public void A_log_within_the_hour_that_comes_twice_is_taken_for_the_first_with_a_notice()
+    {
+        ReadResult result = Logs.ReadText(Log("Timestamp", row => $"2026-10-25 02:{10 + (row / 6):00}:{row * 10 % 60:00}", 60), zone: Berlin);
+
+        Assert.Equal(new DateTimeOffset(2026, 10, 25, 0, 10, 0, TimeSpan.Zero), Assert.Single(result.Sessions).Started);
+        Assert.Equal(["doubled-hour"], result.Problems.Select(problem => problem.Code));
+    }
+
+    // From 01:50 on, or over the step back, there is no doubt.
+    [Theory]
+    [InlineData(110, 60)]
+    [InlineData(130, 120)]
+    public void A_log_that_leaves_that_hour_gets_no_notice(int firstMinute, int rows)
+    {
+        ReadResult result = Logs.ReadText(Log("Timestamp", row => Clock(firstMinute + row), rows), zone: Berlin);
+
+        Assert.DoesNotContain(result.Problems, problem => problem.Code == "doubled-hour");
+        Assert.Equal(60 * (rows - 1), Assert.Single(result.Sessions).Samples.TimeSeconds()[^1]);
+
+        static string Clock(int minute) => minute < 180 ? $"2026-10-25 {minute / 60:00}:{minute % 60:00}:00" : $"2026-10-25 {(minute / 60) - 1:00}:{minute % 60:00}:00";
+    }
+
+    // Lisbon keeps UTC+01:00 in May (Directive 2000/84/EC).
+    [Theory]
+    [InlineData("Time zone: Europe/Lisbon", 1)]
+    [InlineData("Timezone;Europe/Lisbon;;", 1)]
+    [InlineData("# tz = -05:00", -5)]
+    [InlineData("Zeitzone: MESZ", 2)]
+    [InlineData("Zeitzone: UTC+2 (Sommerzeit)", 2)]
+    [InlineData("UTC offset: +05", 5)]
+    [InlineData("All times in UTC.", 0)]
+    [InlineData("Start: 2026-05-14 12:00:00 UTC", 0)]
+    [InlineData("Start: 2026-05-14T10:00:00Z", 2)]
+    [InlineData("Start: 2026-05-14T07:00:01-08:00", -3)]
+    public void A_line_above_the_table_may_state_the_zone(string line, int hours)
+    {
+        ReadResult result = Logs.ReadText(line + "\n" + Log("Timestamp", row => $"2026-05-14 12:{row / 6:00}:{row * 10 % 60:00}", 60), zone: TimeZoneInfo.FindSystemTimeZoneById("Asia/Tokyo"));
+
+        Assert.Equal(new DateTimeOffset(2026, 5, 14, 12, 0, 0, TimeSpan.FromHours(hours)), Assert.Single(result.Sessions).Started);
+        Assert.Empty(result.Problems);
+    }
+
+    [Theory]
+    [InlineData("Time zone: local")]
+    [InlineData("Exported: 2026-05-14 10:03:11 UTC")]
+    [InlineData("Zone: ")]
+    [InlineData("Time is money, UTC is not 5")]
+    public void Other_lines_state_none(string line)
+    {
+        ReadResult result = Logs.ReadText(line + "\n" + Log("Timestamp", row => $"2026-05-14 12:{row / 6:00}:{row * 10 % 60:00}", 60), zone: Berlin);
+
+        Assert.Equal(new DateTimeOffset(2026, 5, 14, 12, 0, 0, TimeSpan.FromHours(2)), Assert.Single(result.Sessions).Started);
+        Assert.Empty(result.Problems);
+    }
+
+    [Fact]
+    public void A_zone_that_is_not_understood_is_told()
+    {
+        ReadResult result = Logs.ReadText("Time zone: EST\n" + Log("Timestamp", row => $"2026-05-14 12:{row / 6:00}:{row * 10 % 60:00}", 60), zone: Berlin);
+
+        Assert.Equal(["zone-unread"], result.Problems.Select(problem => problem.Code));
+        Assert.Contains("EST", result.Problems[0].Found, StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("Time (UTC)", "Date: 2026-05-14")]
+    [InlineData("Clock", "Date: 2026-05-14\nTime zone: UTC")]
+    public void A_clock_of_a_stated_zone_is_dated_in_it(string header, string lines)
+    {
+        ReadResult result = Logs.ReadText(lines + "\n" + Log(header, row => $"23:{20 + (row / 6):00}:{row * 10 % 60:00}", 60), zone: Berlin);
+
+        Assert.Equal(new DateTimeOffset(2026, 5, 14, 23, 20, 0, TimeSpan.Zero), Assert.Single(result.Sessions).Started);
+    }
+
+    [Fact]
     public void A_log_that_dates_itself_takes_no_other_start()
     {
         var given = new DateTimeOffset(2025, 1, 1, 0, 0, 0, TimeSpan.Zero);

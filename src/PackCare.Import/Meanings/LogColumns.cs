@@ -34,8 +34,11 @@ internal sealed class LogColumns
     /// <summary>Whether the numbers of the time could as well be hours, minutes and seconds without colons; only a charge counter tells.</summary>
     internal bool MayBeClockDigits { get; set; }
 
-    /// <summary>The zone that a header states for the log's times; null where none does, or a guide decides.</summary>
+    /// <summary>The zone that the log states for its times; null where it does not, or a guide decides.</summary>
     internal TimeZoneInfo? StatedZone { get; set; }
+
+    /// <summary>What the log states for its zone and is not understood; null where nothing is.</summary>
+    internal string? UnreadZone { get; set; }
 
     internal List<string> Reasons { get; } = [];
 

@@ -90,6 +90,13 @@ internal static partial class StartFinder
         return false;
     }
 
+    /// <summary>The date and time of a token whose order of day and month is known or can be told.</summary>
+    internal static DateTime Local(TimeToken token)
+    {
+        bool monthFirst = token.OrderKnown || (token.First <= 12 && token.Second > 12);
+        return new DateTime(token.Year, monthFirst ? token.First : token.Second, monthFirst ? token.Second : token.First, 0, 0, 0, DateTimeKind.Unspecified).AddTicks(token.Nanoseconds / 100);
+    }
+
     /// <summary>What the lines before the table call the pack, or null.</summary>
     internal static string? PackName(IEnumerable<string> lines)
     {

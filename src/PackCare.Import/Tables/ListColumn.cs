@@ -48,7 +48,8 @@ internal sealed class ListColumn
             }
         }
 
-        return null;
+        // One cell alone is a list only for its brackets.
+        return field.Trim() is ['[', _, .., ']'] && AreCells([inner], mark) ? new ListForm(Separators[0], 1) : null;
     }
 
     /// <summary>Whether a field could be taken in.</summary>

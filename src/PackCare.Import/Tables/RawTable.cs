@@ -36,6 +36,9 @@ internal sealed class RawTable
     /// <summary>Lines after the table and comments within it, for what they may say about the session.</summary>
     internal required IReadOnlyList<string> Remarks { get; init; }
 
+    /// <summary>What stands around the samples: the lines above the table, below it and the comments within it.</summary>
+    internal List<string> Around => [.. Frame.Preamble.Select(row => row.Raw), .. Remarks];
+
     /// <summary>How much of what is made of the table may stay uncompressed.</summary>
     internal required PackedBudget Budget { get; init; }
 
