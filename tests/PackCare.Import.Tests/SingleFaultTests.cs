@@ -132,6 +132,17 @@ public class SingleFaultTests
         Assert.Contains(result.Problems, problem => problem is { Code: "late-row", Line: 81 });
     }
 
+    [Theory]
+    [InlineData(0, false)]
+    [InlineData(79, false)]
+    [InlineData(79, true)]
+    public void A_current_at_an_end_that_no_cell_answers_is_told(int place, bool blank)
+    {
+        ReadResult result = Logs.ReadText(Log(At(place, row => Enumerable.Range(2, 4).Aggregate(Field(row, 1, _ => "92.00"), (all, cell) => Field(all, cell, value => blank ? "" : value)))));
+
+        Assert.Contains(result.Problems, problem => problem.Code == "spike" && problem.Line == place + 2 && problem.Column == 2);
+    }
+
     [Fact]
     public void A_pack_voltage_that_goes_to_zero_for_good_is_told()
     {

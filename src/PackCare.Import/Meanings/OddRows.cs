@@ -16,6 +16,10 @@ internal static class OddRows
     private const double MostGapStep = 0.03;
     private const double MostDegreesAtOnce = 15;
 
+    // V, of a cell from one sample to the next, without any load.
+    private const double MostIdleStep = 0.002;
+    private const int FewestBeside = 5;
+
     // Of the sum of the cells: what no lead takes, and what any may.
     private const double OtherShare = 0.2;
     private const double SameShare = 0.05;
@@ -66,6 +70,48 @@ internal static class OddRows
                 : "one sample that jumps away from its neighbours and back, alone";
             columns.Notice("spike", row, role, found, Advice);
         }
+
+        foreach (ColumnRole role in currents)
+        {
+            TellOfEnd(columns, role, cells, isFirst: true, Advice);
+            TellOfEnd(columns, role, cells, isFirst: false, Advice);
+        }
+    }
+
+    // The first or last sample of the log has a neighbour on one side only. Much more than all others near it, while the cells stay where they are or were not
+    // read, is no load; it may be their sum.
+    private static void TellOfEnd(LogColumns columns, ColumnRole role, List<ColumnRole> cells, bool isFirst, string advice)
+    {
+        int block = isFirst ? 0 : role.Values.Count - 1;
+        double[] values = LogColumns.Values(role, block, 1);
+        if (values.Length < FewestBeside)
+        {
+            return;
+        }
+
+        (int at, int beside) = isFirst ? (0, 1) : (values.Length - 1, values.Length - 2);
+        if (Math.Abs(values[at]) < role.Profile!.LargestMagnitude || !(Math.Abs(values[at]) > 2 * MostBut(values, at)))
+        {
+            return;
+        }
+
+        double[] steps = [.. cells.Select(cell => LogColumns.Values(cell, block, cell.Factor)).Select(volts => Math.Abs(volts[at] - volts[beside])).Order()];
+        if (!(steps[steps.Length / 2] >= MostIdleStep))
+        {
+            string found = $"a current in the {(isFirst ? "first" : "last")} sample that is more than twice all others while the cells do not answer";
+            columns.Notice("spike", isFirst ? 0 : columns.Table.Rows - 1, role, found, advice);
+        }
+    }
+
+    private static double MostBut(double[] values, int at)
+    {
+        double most = 0;
+        for (int i = 0; i < values.Length; i++)
+        {
+            most = i == at || double.IsNaN(values[i]) ? most : Math.Max(most, Math.Abs(values[i]));
+        }
+
+        return most;
     }
 
     /// <summary>
@@ -201,7 +247,7 @@ internal static class OddRows
             FindSpikes(values.AsSpan(0, role.Values[b].Count), start, limit, map, _ => 0, row =>
             {
                 volts ??= [.. cells.Select(cell => LogColumns.Values(cell, b, cell.Factor))];
-                if (cells.Count == 0 || Math.Abs(Common(volts, row - start, median)) < 0.002)
+                if (cells.Count == 0 || Math.Abs(Common(volts, row - start, median)) < MostIdleStep)
                 {
                     rows.Add((role, row));
                 }
