@@ -213,6 +213,7 @@ internal static class Interpreter
             return (axis, null, null);
         }
 
+        columns.Dated = axis.IsAbsolute || axis.IsTimeOfDay ? null : LogDates.Beside(columns, options);
         DamagedLabels.Check(columns);
         SessionMap? map = columns.IsRefused ? null : SessionCutter.Cut(columns, axis, time);
         if (map is null)
@@ -270,6 +271,16 @@ internal static class Interpreter
         if (time.Meaning == ColumnMeaning.ElapsedTime && time.Profile is not null)
         {
             axis = TimeAxis.FromNumbers(time.Column, flow.TimeUnit);
+            if (time.Hint.Unit == Unit.None && flow.TimeUnit is not (Unit.None or Unit.Second))
+            {
+                // What a gap is could not be told before the unit was.
+                columns.Problems.RemoveAll(problem => problem.Code is "late-row" or "time-runs-over" or "repeated-rows");
+                map = SessionCutter.Cut(columns, axis, time);
+                if (map is null)
+                {
+                    return (axis, map, null);
+                }
+            }
         }
 
         map = ModeCutter.Cut(columns, axis, map);
@@ -368,13 +379,13 @@ internal static class Interpreter
         }
 
         ColumnRole day = date is not null && time.Meaning == ColumnMeaning.ClockTime ? date : time;
-        TimeAxis? axis = DatedAxis(columns, day, time, options);
+        TimeAxis? axis = LogDates.Axis(columns, day, time, options);
         if (axis is { HasOffset: false } && columns.StatedZone is null && columns.Guide?.Zone is null
             && StartFinder.TryLines(columns.Table.Around, out TimeToken start) && start is { Shape: TimeShape.DateAndTime, OffsetMinutes: not TimeToken.NoOffset }
             && StatedZone.OfStart(TimeAxis.Instant(SecondsAt(axis, 0), axis.FirstOffset).DateTime, StartFinder.Local(start), start.OffsetMinutes) is { } zone)
         {
             columns.StatedZone = zone;
-            return DatedAxis(columns, day, time, options with { Zone = zone });
+            return LogDates.Axis(columns, day, time, options with { Zone = zone });
         }
 
         return axis;
@@ -398,86 +409,6 @@ internal static class Interpreter
         columns.StatedZone = StatedZone.Of(columns.Table.Around, out string? unread);
         columns.UnreadZone = columns.StatedZone is null ? unread : null;
         return columns.StatedZone is { } ofLine ? options with { Zone = ofLine } : options;
-    }
-
-    private static TimeAxis? DatedAxis(LogColumns columns, ColumnRole date, ColumnRole time, ReadOptions options)
-    {
-        RawDates order = OrderOf(date, columns.Guide);
-        if (order == RawDates.Open)
-        {
-            columns.Refuse(
-                "ambiguous-date", 0, date, $"dates whose day and month could be either way round: {EitherWay(date.Column)}",
-                "write the year first, or say which in a reading guide: \"dateOrder\": \"day-first\" or \"month-first\"");
-            return null;
-        }
-
-        TimeAxis? axis = TimeAxis.FromDates(date.Column, time.Column, order == RawDates.DayFirst, options.Zone, out (int Row, string Found)? problem);
-        if (problem is { } found)
-        {
-            columns.Refuse("bad-date", found.Row, date, found.Found, "correct that line");
-        }
-        else if (!date.Column.OrderKnown)
-        {
-            date.Why = $"{date.Why}; {(order == RawDates.DayFirst ? "the day" : "the month")} comes first, {(columns.Guide?.DayFirst is null ? "for one part exceeds 12" : "as the guide says")}";
-        }
-
-        return axis;
-    }
-
-    // "3 April or 4 March 2026".
-    private static string EitherWay(RawColumn column)
-    {
-        long[] dates = new long[column.Dates[0].Count];
-        BlockCodec.Decode(column.Dates[0], dates);
-        long date = dates.FirstOrDefault(one => one != BlockCodec.Missing && one / 100 % 100 != one % 100);
-        (int year, int one, int other) = ((int)(date / 10_000), (int)(date / 100 % 100), (int)(date % 100));
-        return $"{one} {Month(other)} or {other} {Month(one)} {year}";
-
-        static string Month(int month) => System.Globalization.CultureInfo.InvariantCulture.DateTimeFormat.GetMonthName(Math.Clamp(month, 1, 12));
-    }
-
-    private enum RawDates
-    {
-        Open,
-        DayFirst,
-        MonthFirst,
-    }
-
-    private static RawDates OrderOf(ColumnRole date, ReadingGuide? guide)
-    {
-        if (date.Column.OrderKnown)
-        {
-            return RawDates.MonthFirst;
-        }
-
-        if (guide?.DayFirst is bool said)
-        {
-            return said ? RawDates.DayFirst : RawDates.MonthFirst;
-        }
-
-        bool dayFirst = date.Column.MaxSecond <= 12;
-        bool monthFirst = date.Column.MaxFirst <= 12;
-        return dayFirst && monthFirst && IsSameEitherWay(date.Column) ? RawDates.DayFirst
-            : dayFirst == monthFirst ? RawDates.Open : dayFirst ? RawDates.DayFirst : RawDates.MonthFirst;
-    }
-
-    // The fourth of April is written alike both ways.
-    private static bool IsSameEitherWay(RawColumn column)
-    {
-        long[] dates = new long[Channel.BlockRows];
-        foreach (SampleBlock block in column.Dates)
-        {
-            BlockCodec.Decode(block, dates);
-            for (int i = 0; i < block.Count; i++)
-            {
-                if (dates[i] != BlockCodec.Missing && dates[i] / 100 % 100 != dates[i] % 100)
-                {
-                    return false;
-                }
-            }
-        }
-
-        return true;
     }
 
     private static bool FailedCell(LogColumns columns)
@@ -549,7 +480,7 @@ internal static class Interpreter
 
         var sessions = new List<SessionLog>();
         (int First, int Last)[] rows = map.Bounds();
-        decimal origin = SecondsAt(axis, rows[0].First);
+        var anchors = new (DateTimeOffset Moment, decimal Seconds)[map.Count];
         DateTimeOffset next = start;
         DateTimeOffset end = start;
         for (int s = 0; s < map.Count; s++)
@@ -557,16 +488,28 @@ internal static class Interpreter
             decimal first = SecondsAt(axis, rows[s].First);
             DateTimeOffset started;
             TimeQuality how = quality;
-            if (axis.IsAbsolute || axis.IsTimeOfDay || (s > 0 && first > origin))
+
+            // Packs that take turns were logged side by side.
+            int beside = Array.FindLastIndex(rows, Math.Max(0, s - 1), s, earlier => rows[s].First < earlier.Last);
+            if (s > 0 && columns.Dated is { } dated)
             {
-                started = s == 0 ? start : start.AddTicks((long)((first - origin) * TimeSpan.TicksPerSecond));
+                // A day alone says no more than that.
+                DateTimeOffset said = start.AddTicks((long)((SecondsAt(dated, rows[s].First) - SecondsAt(dated, rows[0].First)) * TimeSpan.TicksPerSecond));
+                started = dated.IsOfDays && said < next ? next : said;
+            }
+            else if (s > 0 && (axis.IsAbsolute || axis.IsTimeOfDay || beside >= 0 || first > SecondsAt(axis, rows[s - 1].Last)))
+            {
+                (DateTimeOffset moment, decimal at) = axis.IsAbsolute || axis.IsTimeOfDay ? anchors[0] : anchors[beside >= 0 ? beside : s - 1];
+                started = moment.AddTicks((long)((first - at) * TimeSpan.TicksPerSecond));
+                anchors[s] = (moment, at);
             }
             else
             {
-                started = next;
+                started = s == 0 ? start : end;
+                anchors[s] = (started, first);
             }
 
-            if (s > 0 && quality == TimeQuality.Exact && !axis.IsAbsolute)
+            if (s > 0 && quality == TimeQuality.Exact && !axis.IsAbsolute && columns.Dated is null)
             {
                 how = TimeQuality.Inferred;
             }
@@ -620,12 +563,7 @@ internal static class Interpreter
                 : $"The log gives local date and time; the zone {options.Zone.Id} is assumed.");
         }
 
-        ColumnRole? stamp = columns.Single(ColumnMeaning.Timestamp);
-        TimeAxis? dated = stamp is not null && stamp.Column.Present > 0 && stamp.Column.FailedLine == 0
-            ? stamp.Profile is not null ? TimeAxis.FromUnixTime(stamp.Column, stamp.Unit == Unit.Millisecond)
-            : OrderOf(stamp, columns.Guide) is var order and not RawDates.Open ? TimeAxis.FromDates(stamp.Column, stamp.Column, order == RawDates.DayFirst, options.Zone, out _) : null
-            : null;
-        if (dated is not null && dated.At(0).Scaled != BlockCodec.Missing)
+        if (columns.Dated is { IsAbsolute: true } dated)
         {
             return (TimeAxis.Instant(SecondsAt(dated, 0), dated.FirstOffset), dated.HasOffset ? TimeQuality.Exact : TimeQuality.Inferred, "The first row's date and time give the start.");
         }
@@ -635,16 +573,17 @@ internal static class Interpreter
             return (given, TimeQuality.Exact, "You gave the start.");
         }
 
-        decimal clock = axis.IsTimeOfDay ? SecondsAt(axis, 0) : 0;
+        TimeAxis? ofDay = axis.IsTimeOfDay ? axis : columns.Dated;
+        decimal clock = ofDay is null ? 0 : SecondsAt(ofDay, 0);
         if (StartFinder.TryLines(around, out TimeToken token) || StartFinder.TryName(source.Name, out token))
         {
             DateTime said = StartFinder.Local(token);
-            DateTime local = axis.IsTimeOfDay ? said.Date.AddTicks((long)(clock * TimeSpan.TicksPerSecond)) : said;
+            DateTime local = ofDay is not null ? said.Date.AddTicks((long)(clock * TimeSpan.TicksPerSecond)) : said;
             TimeSpan offset = token.OffsetMinutes != TimeToken.NoOffset ? TimeSpan.FromMinutes(token.OffsetMinutes) : options.Zone.GetUtcOffset(local);
             return (new DateTimeOffset(local, offset), TimeQuality.Inferred, "The start is taken from the lines around the table or from the file's name.");
         }
 
-        if (axis.IsTimeOfDay)
+        if (ofDay is not null)
         {
             DateTimeOffset written = TimeZoneInfo.ConvertTime(source.LastWritten, options.Zone);
             DateTime local = DateTime.SpecifyKind(written.Date, DateTimeKind.Unspecified).AddTicks((long)(clock * TimeSpan.TicksPerSecond));

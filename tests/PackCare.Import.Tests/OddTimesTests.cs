@@ -155,6 +155,47 @@ public class OddTimesTests
         Assert.Equal(new DateTimeOffset(2026, 5, 14, 23, 20, 0, TimeSpan.Zero), Assert.Single(result.Sessions).Started);
     }
 
+    // Beside a counter of seconds, which is the time then.
+    [Theory]
+    [InlineData("date;time", "2026-03-{0:00};09:{1:00}:{2:00}", 9)]
+    [InlineData("timestamp", "2026-03-{0:00} 09:{1:00}:{2:00}", 9)]
+    [InlineData("Datum", "{0:00}.03.2026", 0)]
+    public void Dates_beside_seconds_date_each_session(string header, string form, int hour)
+    {
+        ReadResult result = Logs.ReadText(Log($"{header};elapsed s", row => string.Format(CultureInfo.InvariantCulture, form, row < 40 ? 14 : 19, row % 40 / 6, row % 40 * 10 % 60) + string.Create(CultureInfo.InvariantCulture, $";{row % 40 * 10}"), 80));
+
+        Assert.Equal([new DateTimeOffset(2026, 3, 14, hour, 0, 0, TimeSpan.Zero), new DateTimeOffset(2026, 3, 19, hour, 0, 0, TimeSpan.Zero)], result.Sessions.Select(session => session.Started));
+    }
+
+    [Fact]
+    public void A_clock_beside_seconds_says_the_hour()
+    {
+        ReadResult result = Logs.ReadText("Date: 2026-03-14\n" + Log("time of day;elapsed s", row => string.Create(CultureInfo.InvariantCulture, $"09:{20 + (row / 6):00}:{row * 10 % 60:00};{row * 10}"), 60));
+
+        Assert.Equal(new DateTimeOffset(2026, 3, 14, 9, 20, 0, TimeSpan.Zero), Assert.Single(result.Sessions).Started);
+    }
+
+    [Fact]
+    public void An_open_order_of_day_and_month_is_refused_beside_seconds_as_well() =>
+        Assert.Equal(("ambiguous-date", 2), Refusal(Logs.ReadText(Log("date;elapsed s", row => $"03/04/2026;{row * 10}", 60))));
+
+    // A pause of four hours, in minutes that only the counter tells.
+    [Fact]
+    public void A_pause_is_seen_under_a_unit_that_the_counter_told()
+    {
+        double charged = 0;
+        string[] rows = [.. Enumerable.Range(0, 60).Select(row =>
+        {
+            bool flows = row % 30 is >= 2 and < 28;
+            charged -= flows ? 5.5556 : 0;
+            return string.Create(CultureInfo.InvariantCulture, $"{(row / 6.0) + (row < 30 ? 0 : 240):F4},{(flows ? -2000 : 0)},{4100 - (2 * row) - (flows ? 20 : 0)},{4096 - (2 * row) - (flows ? 20 : 0)},{charged:F1}");
+        })];
+
+        ReadResult result = Logs.ReadText("time,current mA,cell 1 mV,cell 2 mV,charge mAh\n" + string.Join('\n', rows) + "\n");
+
+        Assert.Equal([30, 30], result.Sessions.Select(session => session.Samples.Count));
+    }
+
     [Fact]
     public void A_log_that_dates_itself_takes_no_other_start()
     {

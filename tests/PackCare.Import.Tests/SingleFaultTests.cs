@@ -143,6 +143,28 @@ public class SingleFaultTests
         Assert.Contains(result.Problems, problem => problem.Code == "spike" && problem.Line == place + 2 && problem.Column == 2);
     }
 
+    // With a step at the start, by which the resistance is known, and without; under a load that varies.
+    [Theory]
+    [InlineData(0, 40, 0)]
+    [InlineData(5, 40, 0)]
+    [InlineData(0, 30, 1)]
+    [InlineData(5, 61, 2)]
+    public void A_sign_that_is_lost_from_a_row_on_is_refused_there(int rest, int lost, double varies)
+    {
+        (double amps, double charged) = (0, 0);
+        string[] rows = [.. Enumerable.Range(0, 80).Select(row =>
+        {
+            charged -= amps / 360;
+            amps = row < rest ? 0 : 4 + (varies * Math.Sin(row / 3.0));
+            double volts = 4.1 + (0.35 * charged / 2) - (0.008 * amps);
+            return string.Create(CultureInfo.InvariantCulture, $"{row * 10},{(row < lost ? -amps : amps):F2},{volts:F3},{volts - 0.004:F3}");
+        })];
+
+        ReadResult result = Logs.ReadText("time s,current A,cell 1 V,cell 2 V\n" + string.Join('\n', rows) + "\n");
+
+        Assert.Equal(("direction-unclear", lost + 2), (result.Problems.Single(problem => problem.Level == ProblemLevel.Refusal).Code, result.Problems[0].Line));
+    }
+
     [Fact]
     public void A_pack_voltage_that_goes_to_zero_for_good_is_told()
     {

@@ -145,40 +145,43 @@ internal static class FlowCombiner
     // Each row flows the way the counters next move; where they move one way before and the other after, a row without current parts them.
     private static void ByCounter(LogColumns columns, ColumnRole current, ColumnRole counter, SessionMap map)
     {
-        int rows = map.Segments[^1].End;
-        var directions = new sbyte[rows];
+        // Packs in turn have a counter each: rows of a session are held against each other.
+        var directions = new sbyte[map.Segments[^1].End];
+        List<Segment>[] sessions = [.. map.Segments.GroupBy(segment => segment.Session).OrderBy(group => group.Key).Select(group => group.ToList())];
+        double[] counted = [.. Enumerable.Range(0, counter.Values.Count).SelectMany(block => LogColumns.Values(counter, block, 1))];
+        double[] amps = [.. Enumerable.Range(0, current.Values.Count).SelectMany(block => LogColumns.Values(current, block, 1))];
         double least = 0.02 * current.Profile!.LargestMagnitude;
-        var resting = new bool[rows];
-        int row = 0;
-        double previous = double.NaN;
-        for (int b = 0; b < counter.Values.Count; b++)
+        foreach (List<Segment> session in sessions)
         {
-            double[] counted = LogColumns.Values(counter, b, 1);
-            double[] amps = LogColumns.Values(current, b, 1);
-            for (int i = 0; i < counted.Length; i++, row++)
+            int[] rows = [.. session.SelectMany(segment => Enumerable.Range(segment.Start, segment.End - segment.Start))];
+            var ways = new sbyte[rows.Length];
+            double previous = double.NaN;
+            for (int i = 0; i < rows.Length; i++)
             {
-                directions[row] = (sbyte)(double.IsNaN(counted[i] - previous) ? 0 : Math.Sign(counted[i] - previous));
-                previous = double.IsNaN(counted[i]) ? previous : counted[i];
-                resting[row] = !(amps[i] > least);
+                double now = counted[rows[i]];
+                ways[i] = (sbyte)(double.IsNaN(now - previous) ? 0 : Math.Sign(now - previous));
+                previous = double.IsNaN(now) ? previous : now;
             }
-        }
 
-        foreach (Segment segment in map.Segments)
-        {
-            if (!Fill(directions.AsSpan(segment.Start..segment.End), resting.AsSpan(segment.Start..segment.End), out int unclear))
+            if (!Fill(ways, [.. rows.Select(row => !(amps[row] > least))], out int unclear))
             {
-                columns.Refuse("direction-unclear", segment.Start + unclear, current, "a current without a sign between charging and discharging", "log the current with its sign");
+                columns.Refuse("direction-unclear", rows[unclear], current, "a current without a sign between charging and discharging", "log the current with its sign");
                 return;
+            }
+
+            for (int i = 0; i < rows.Length; i++)
+            {
+                directions[rows[i]] = ways[i];
             }
         }
 
         var writer = new ChannelWriter(ChannelKey.Current);
         long[] scaled = new long[Channel.BlockRows];
-        row = 0;
+        int at = 0;
         foreach (SampleBlock block in current.Values)
         {
             int decimals = BlockCodec.Decode(block, scaled);
-            for (int i = 0; i < block.Count; i++, row++)
+            for (int i = 0; i < block.Count; i++, at++)
             {
                 if (scaled[i] == BlockCodec.Missing)
                 {
@@ -186,7 +189,7 @@ internal static class FlowCombiner
                 }
                 else
                 {
-                    writer.TryAppend(scaled[i] * (directions[row] < 0 ? -1 : 1), decimals);
+                    writer.TryAppend(scaled[i] * (directions[at] < 0 ? -1 : 1), decimals);
                 }
             }
         }

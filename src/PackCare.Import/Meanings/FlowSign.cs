@@ -14,6 +14,12 @@ internal sealed class FlowSign(FlowLog log)
         bool negated = false;
         string because;
 
+        if (flow.Positive > 0 && flow.Negative > 0 && !current.HasProvedSign && LostSigns.Find(log.RowsOf(current, null)) is int lost)
+        {
+            log.Columns.Refuse("direction-unclear", lost, current, "a current that changes its sign here while the cells go on as before: signs were lost, or got in, from here on or above", "correct the signs, or export the log again");
+            return;
+        }
+
         // A written sign is turned, or a stated one doubted, by what no single row can have made.
         List<int> sure = [.. new[] { told.Hold, told.StepsAreSure ? told.Steps : 0, told.CourseIsSure ? told.Course : 0 }.Where(sign => sign != 0)];
 
@@ -149,7 +155,8 @@ internal sealed class FlowSign(FlowLog log)
         {
             foreach (IGrouping<int, FlowRow> session in rows.Rows.Where(row => double.IsFinite(row.Volts)).GroupBy(row => row.Session))
             {
-                List<FlowRow> all = [.. session];
+                // One damaged value is not to outweigh all others.
+                List<FlowRow> all = [.. session.Where(row => Math.Abs(row.Amps) <= 3 * rows.Largest)];
                 (double net, double size) = (0, 0);
                 for (int i = 1; i < all.Count; i++)
                 {

@@ -37,6 +37,9 @@ internal sealed class LogColumns
     /// <summary>The zone that the log states for its times; null where it does not, or a guide decides.</summary>
     internal TimeZoneInfo? StatedZone { get; set; }
 
+    /// <summary>Moments that stand beside an elapsed time; null where none do.</summary>
+    internal TimeAxis? Dated { get; set; }
+
     /// <summary>What the log states for its zone and is not understood; null where nothing is.</summary>
     internal string? UnreadZone { get; set; }
 

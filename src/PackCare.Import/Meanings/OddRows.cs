@@ -96,12 +96,15 @@ internal static class OddRows
         }
 
         double[] steps = [.. cells.Select(cell => LogColumns.Values(cell, block, cell.Factor)).Select(volts => Math.Abs(volts[at] - volts[beside])).Order()];
-        if (!(steps[steps.Length / 2] >= MostIdleStep))
+        if (!(steps[steps.Length / 2] >= Math.Max(MostIdleStep, 1.01 * DigitOf(cells))))
         {
             string found = $"a current in the {(isFirst ? "first" : "last")} sample that is more than twice all others while the cells do not answer";
             columns.Notice("spike", isFirst ? 0 : columns.Table.Rows - 1, role, found, advice);
         }
     }
+
+    // V
+    private static double DigitOf(List<ColumnRole> cells) => cells.Max(cell => cell.Factor * Math.Pow(10, -cell.Column.MaxDecimals));
 
     private static double MostBut(double[] values, int at)
     {
@@ -247,7 +250,7 @@ internal static class OddRows
             FindSpikes(values.AsSpan(0, role.Values[b].Count), start, limit, map, _ => 0, row =>
             {
                 volts ??= [.. cells.Select(cell => LogColumns.Values(cell, b, cell.Factor))];
-                if (cells.Count == 0 || Math.Abs(Common(volts, row - start, median)) < MostIdleStep)
+                if (cells.Count == 0 || Math.Abs(Common(volts, row - start, median)) < Math.Max(MostIdleStep, 0.51 * DigitOf(cells)))
                 {
                     rows.Add((role, row));
                 }

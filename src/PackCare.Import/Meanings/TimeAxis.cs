@@ -30,6 +30,9 @@ internal sealed class TimeAxis
     /// <summary>Whether seconds count from the midnight before the first row.</summary>
     internal bool IsTimeOfDay { get; init; }
 
+    /// <summary>Whether days are all that is known of the moments.</summary>
+    internal bool IsOfDays { get; init; }
+
     /// <summary>Whether the log itself gives the offset from UTC.</summary>
     internal bool HasOffset { get; init; }
 
@@ -282,6 +285,7 @@ internal sealed class TimeAxis
             Blocks = writer.ToChannel().Blocks,
             IsAbsolute = true,
             HasOffset = hasOffset == true,
+            IsOfDays = sameColumn && dates.TimeShape == TimeShape.Date,
             FirstOffset = firstOffset,
             Words = hasOffset == true ? "date and time with offset from UTC" : "date and local time",
         };

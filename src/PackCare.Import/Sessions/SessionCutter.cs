@@ -20,6 +20,9 @@ internal static class SessionCutter
     // Three years: longer than any pack is left on a logger.
     private const double MostSeconds = 3 * 365 * 86_400.0;
     private const int MostSegments = 1_000_000;
+
+    // Packs that take turns are hardly more.
+    private const int MostAhead = 256;
     private const int MostSessions = 10_000;
 
     private sealed class State
@@ -67,6 +70,7 @@ internal static class SessionCutter
             }
 
             long[]? labelIds = Ids(label, b);
+            long[]? nextLabelIds = next.IsEmpty ? null : Ids(label, b + 1);
             long[]? numberIds = Ids(number, b);
             for (int i = 0; i < seconds.Length; i++, row++)
             {
@@ -117,9 +121,9 @@ internal static class SessionCutter
                 double step = time - state.Previous;
                 if (!begins && step < 0)
                 {
-                    double after = Ahead(seconds, next, i + 1);
+                    double after = AheadOf(seconds, next, labelIds, nextLabelIds, i, 1);
                     bool anew = (hasRestarts && restarts.Contains(row))
-                        || (!axis.IsAbsolute && !axis.IsTimeOfDay && state.Rows > 1 && FreshStart.Is(state.First, state.Step, state.Previous, time, after, Ahead(seconds, next, i + 2)));
+                        || (!axis.IsAbsolute && !axis.IsTimeOfDay && state.Rows > 1 && FreshStart.Is(state.First, state.Step, state.Previous, time, after, AheadOf(seconds, next, labelIds, nextLabelIds, i, 2)));
                     if (!anew)
                     {
                         bool jumped = time >= state.BeforePrevious && !(after >= state.Previous);
@@ -142,7 +146,7 @@ internal static class SessionCutter
                     repeated.Add(row);
                 }
 
-                if (!begins && step > MostSeconds && !(Ahead(seconds, next, i + 1) < time))
+                if (!begins && step > MostSeconds && !(AheadOf(seconds, next, labelIds, nextLabelIds, i, 1) < time))
                 {
                     columns.Refuse("impossible-value", row, timeRole, string.Create(CultureInfo.InvariantCulture, $"a time that jumps ahead by {step / 86_400:0} days"), "correct or remove that line");
                     return null;
@@ -155,7 +159,7 @@ internal static class SessionCutter
 
                 if (!begins && step > GapSeconds && step > GapRatio * state.Step)
                 {
-                    double following = Ahead(seconds, next, i + 1) - time;
+                    double following = AheadOf(seconds, next, labelIds, nextLabelIds, i, 1) - time;
                     begins = following >= 0 && step > GapRatio * following && following > 0;
                     if (state.Rows > 3 && state.Step > 0 && Math.Abs((following / state.Step / 1000) - 1) < 0.02 && Math.Abs((time / state.Previous / 1000) - 1) < 0.1)
                     {
@@ -243,6 +247,26 @@ internal static class SessionCutter
         }
 
         return i - from;
+    }
+
+    // The same among the rows of one label, which may take turns with those of others.
+    private static double AheadOf(ReadOnlySpan<double> seconds, ReadOnlySpan<double> next, long[]? labels, long[]? nextLabels, int row, int count)
+    {
+        if (labels is null)
+        {
+            return Ahead(seconds, next, row + count);
+        }
+
+        for (int ahead = row + 1; ahead < Math.Min(row + MostAhead, seconds.Length + next.Length); ahead++)
+        {
+            long label = ahead < seconds.Length ? labels[ahead] : nextLabels![ahead - seconds.Length];
+            if ((label == labels[row] || label == BlockCodec.Missing) && --count == 0)
+            {
+                return Ahead(seconds, next, ahead);
+            }
+        }
+
+        return double.NaN;
     }
 
     // The time some rows on, which may stand in the next block; NaN behind the last.
