@@ -35,7 +35,7 @@ internal static class DamagedRow
         (int Row, int Column)? first = null;
         for (int c = 0; c < values.Length; c++)
         {
-            if (values[c] is { } column && OddRow(column, values) is int row && row > 0 && (first is null || row < first.Value.Row))
+            if (values[c] is { } column && OddRow(column, values, IsCurrent(table.Columns[c]), problems[at].Code == "direction-unclear") is int row && row > 0 && (first is null || row < first.Value.Row))
             {
                 first = (row, c);
             }
@@ -59,6 +59,8 @@ internal static class DamagedRow
         return result with { Problems = problems };
     }
 
+    private static bool IsCurrent(RawColumn column) => HeaderWords.Read(column.Header, column.UnitField).Quantity is Quantity.Current or Quantity.Power;
+
     private static double[] Numbers(RawColumn column)
     {
         var values = new double[column.Values[0].Count];
@@ -66,11 +68,12 @@ internal static class DamagedRow
         return values;
     }
 
-    private static int? OddRow(double[] values, double[]?[] all) =>
-        OutOfOrder(values) ?? Leap(values, all) ?? FarBeyond(values) ?? OtherSign(values);
+    // A pause has nothing to do with the direction of a current, and a current leaps where it sets in.
+    private static int? OddRow(double[] values, double[]?[] all, bool isCurrent, bool isDirection) =>
+        OutOfOrder(values, isDirection) ?? (isCurrent ? null : Leap(values, all)) ?? FarBeyond(values) ?? OtherSign(values);
 
     // A column that rises with nearly every row falls once or twice: the row that is too high or too low.
-    private static int? OutOfOrder(double[] values)
+    private static int? OutOfOrder(double[] values, bool isDirection)
     {
         int rises = 0;
         int falls = 0;
@@ -86,8 +89,9 @@ internal static class DamagedRow
 
         if (falls == 0 && rises == values.Length - 1 && IsEven(values))
         {
-            int[] far = [.. Enumerable.Range(1, values.Length - 1).Where(i => values[i] - values[i - 1] > 50 * Usual(values)).Take(2)];
-            return far.Length == 1 ? far[0] : null;
+            double usual = Usual(values);
+            int[] far = [.. Enumerable.Range(1, values.Length - 1).Where(i => values[i] - values[i - 1] > 50 * usual).Take(2)];
+            return far.Length == 1 && !isDirection ? far[0] : null;
         }
 
         bool isTime = falls is 1 or 2 && rises >= 0.85 * (values.Length - 1) && rises + falls >= values.Length - 2 && IsEven(values);
@@ -97,7 +101,8 @@ internal static class DamagedRow
         }
 
         // Without the damaged row the others are in order.
-        bool tooHigh = first >= 2 && values[first] > values[first - 2] && values[first - 1] - values[first - 2] > 1.5 * Usual(values);
+        double step = Usual(values);
+        bool tooHigh = first >= 2 && values[first] > values[first - 2] && values[first - 1] - values[first - 2] > 1.5 * step;
         bool tooLow = first + 1 >= values.Length || values[first + 1] > values[first - 1];
         return tooHigh ? first - 1 : tooLow ? first : null;
     }

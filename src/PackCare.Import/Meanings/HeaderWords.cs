@@ -55,7 +55,7 @@ internal static partial class HeaderWords
         ["tryb"] = Sense.Mode, ["rezim"] = Sense.Mode, ["mod"] = Sense.Mode, ["adim"] = Sense.Mode, ["vaihe"] = Sense.Mode, ["mode"] = Sense.Mode, ["modus"] = Sense.Mode, ["modo"] = Sense.Mode, ["state"] = Sense.Mode, ["status"] = Sense.Mode, ["etat"] = Sense.Mode, ["estado"] = Sense.Mode, ["stato"] = Sense.Mode, ["stan"] = Sense.Mode, ["stav"] = Sense.Mode, ["phase"] = Sense.Mode, ["fase"] = Sense.Mode, ["step"] = Sense.Mode, ["action"] = Sense.Mode, ["режим"] = Sense.Mode, ["direction"] = Sense.Mode, ["richtung"] = Sense.Mode, ["operation"] = Sense.Mode, ["betrieb"] = Sense.Mode, ["tila"] = Sense.Mode, ["状态"] = Sense.Mode, ["lage"] = Sense.Mode,
         ["name"] = Sense.Label, ["label"] = Sense.Label, ["id"] = Sense.Label, ["nom"] = Sense.Label, ["nombre"] = Sense.Label, ["nome"] = Sense.Label, ["serial"] = Sense.Label, ["bezeichnung"] = Sense.Label,
         ["session"] = Sense.Session, ["cycle"] = Sense.Session, ["run"] = Sense.Session, ["zyklus"] = Sense.Session, ["ciclo"] = Sense.Session, ["cyklus"] = Sense.Session, ["sitzung"] = Sense.Session, ["vorgang"] = Sense.Session, ["cykl"] = Sense.Session, ["цикл"] = Sense.Session, ["循环"] = Sense.Session,
-        ["min"] = Sense.Derived, ["max"] = Sense.Derived, ["mean"] = Sense.Derived, ["avg"] = Sense.Derived, ["average"] = Sense.Derived, ["delta"] = Sense.Derived, ["diff"] = Sense.Derived, ["dv"] = Sense.Derived, ["du"] = Sense.Derived, ["dt"] = Sense.Derived, ["set"] = Sense.Derived, ["soll"] = Sense.Derived, ["target"] = Sense.Derived, ["limit"] = Sense.Derived, ["peak"] = Sense.Derived, ["std"] = Sense.Derived, ["ref"] = Sense.Derived, ["rated"] = Sense.Derived, ["nominal"] = Sense.Derived, ["nom."] = Sense.Derived, ["remaining"] = Sense.Derived, ["rest"] = Sense.None, ["imbalance"] = Sense.Derived, ["median"] = Sense.Derived, ["mittel"] = Sense.Derived, ["mittelwert"] = Sense.Derived, ["moyenne"] = Sense.Derived, ["media"] = Sense.Derived, ["soc"] = Sense.Derived, ["soh"] = Sense.Derived, ["duty"] = Sense.Derived, ["min."] = Sense.Derived, ["max."] = Sense.Derived, ["lowest"] = Sense.Derived, ["highest"] = Sense.Derived, ["ext"] = Sense.None, ["int"] = Sense.None,
+        ["мин"] = Sense.Derived, ["макс"] = Sense.Derived, ["cut"] = Sense.Derived, ["min"] = Sense.Derived, ["max"] = Sense.Derived, ["mean"] = Sense.Derived, ["avg"] = Sense.Derived, ["average"] = Sense.Derived, ["delta"] = Sense.Derived, ["diff"] = Sense.Derived, ["dv"] = Sense.Derived, ["du"] = Sense.Derived, ["dt"] = Sense.Derived, ["set"] = Sense.Derived, ["soll"] = Sense.Derived, ["target"] = Sense.Derived, ["limit"] = Sense.Derived, ["peak"] = Sense.Derived, ["std"] = Sense.Derived, ["ref"] = Sense.Derived, ["rated"] = Sense.Derived, ["nominal"] = Sense.Derived, ["nom."] = Sense.Derived, ["remaining"] = Sense.Derived, ["rest"] = Sense.None, ["imbalance"] = Sense.Derived, ["median"] = Sense.Derived, ["mittel"] = Sense.Derived, ["mittelwert"] = Sense.Derived, ["moyenne"] = Sense.Derived, ["media"] = Sense.Derived, ["soc"] = Sense.Derived, ["soh"] = Sense.Derived, ["duty"] = Sense.Derived, ["min."] = Sense.Derived, ["max."] = Sense.Derived, ["lowest"] = Sense.Derived, ["highest"] = Sense.Derived, ["ext"] = Sense.None, ["int"] = Sense.None,
         ["in"] = Sense.In, ["out"] = Sense.Out, ["ein"] = Sense.In, ["aus"] = Sense.Out, ["uit"] = Sense.Out, ["ut"] = Sense.Out, ["ind"] = Sense.In, ["ud"] = Sense.Out, ["entree"] = Sense.In, ["sortie"] = Sense.Out, ["entrada"] = Sense.In, ["salida"] = Sense.Out, ["saida"] = Sense.Out, ["entrata"] = Sense.In, ["uscita"] = Sense.Out, ["giris"] = Sense.In, ["cikis"] = Sense.Out, ["вход"] = Sense.In, ["выход"] = Sense.Out, ["supply"] = Sense.Foreign, ["rail"] = Sense.Foreign, ["charger"] = Sense.Foreign, ["phone"] = Sense.Foreign, ["filtered"] = Sense.Derived, ["est"] = Sense.Derived, ["ocv"] = Sense.Derived, ["fan"] = Sense.Foreign, ["leakage"] = Sense.Foreign, ["logger"] = Sense.Foreign, ["input"] = Sense.Foreign, ["mains"] = Sense.Foreign, ["psu"] = Sense.Foreign, ["vin"] = Sense.Foreign, ["uin"] = Sense.Foreign,
         ["lat"] = Sense.Index, ["lon"] = Sense.Index, ["lng"] = Sense.Index, ["latitude"] = Sense.Index, ["longitude"] = Sense.Index, ["rpm"] = Sense.Index, ["pwm"] = Sense.Index, ["rssi"] = Sense.Index, ["flags"] = Sense.Index, ["error"] = Sense.Index, ["crc"] = Sense.Index, ["index"] = Sense.Index, ["idx"] = Sense.Index, ["nr"] = Sense.Index, ["no"] = Sense.Index, ["n"] = Sense.Index, ["row"] = Sense.Index, ["sample"] = Sense.Index, ["record"] = Sense.Index, ["seq"] = Sense.Index, ["#"] = Sense.Index, ["zeile"] = Sense.Index, ["lfd"] = Sense.Index, ["count"] = Sense.Index, ["point"] = Sense.Index, ["num"] = Sense.Index,
         ["c"] = Sense.Cell, ["z"] = Sense.Cell, ["s"] = Sense.Cell,
@@ -83,7 +83,8 @@ internal static partial class HeaderWords
         ("balanc", Sense.Balance), ("balans", Sense.Balance), ("ausgleich", Sense.Balance), ("equilibr", Sense.Balance), ("bilanci", Sense.Balance), ("dengele", Sense.Balance), ("vyvaz", Sense.Balance), ("баланс", Sense.Balance),
         ("enerji", Sense.Energy), ("direnc", Sense.Resistance), ("ellenall", Sense.Resistance), ("resistans", Sense.Resistance), ("teljesit", Sense.Power), ("humid", Sense.Index), ("pressure", Sense.Index), ("altitude", Sense.Index), ("speed", Sense.Index), ("throttle", Sense.Index),
         ("differen", Sense.Derived), ("abweich", Sense.Derived), ("deviat", Sense.Derived), ("spread", Sense.Derived), ("durchschnitt", Sense.Derived), ("setpoint", Sense.Derived), ("cutoff", Sense.Derived), ("sollwert", Sense.Derived), ("minim", Sense.Derived), ("maxim", Sense.Derived), ("limit", Sense.Derived), ("nenn", Sense.Derived),
-        ("eingang", Sense.Foreign), ("versorg", Sense.Foreign), ("netzteil", Sense.Foreign), ("supply", Sense.Foreign), ("aliment", Sense.Foreign),
+        ("grosst", Sense.Derived), ("kleinst", Sense.Derived), ("mittler", Sense.Derived), ("hoogst", Sense.Derived), ("laagst", Sense.Derived), ("gemiddeld", Sense.Derived), ("moyen", Sense.Derived), ("massim", Sense.Derived), ("schwachst", Sense.Derived), ("weakest", Sense.Derived), ("strongest", Sense.Derived), ("zwakst", Sense.Derived), ("hogst", Sense.Derived), ("lagst", Sense.Derived), ("medel", Sense.Derived), ("basse", Sense.Derived), ("bassa", Sense.Derived), ("faible", Sense.Derived), ("debole", Sense.Derived), ("svagast", Sense.Derived), ("средн", Sense.Derived), ("наиб", Sense.Derived), ("наим", Sense.Derived), ("ladeschluss", Sense.Derived), ("zielsp", Sense.Derived), ("coupure", Sense.Derived), ("afschakel", Sense.Derived), ("corte", Sense.Derived),
+        ("eingang", Sense.Foreign), ("ingang", Sense.Foreign), ("voeding", Sense.Foreign), ("speise", Sense.Foreign), ("питани", Sense.Foreign), ("solar", Sense.Foreign), ("starter", Sense.Foreign), ("receiver", Sense.Foreign), ("empfanger", Sense.Foreign), ("autobatter", Sense.Foreign), ("stutzbatter", Sense.Foreign), ("bleed", Sense.Balance), ("ontlaad", Sense.Out | Sense.Charge), ("laadstr", Sense.In | Sense.Charge), ("versorg", Sense.Foreign), ("netzteil", Sense.Foreign), ("supply", Sense.Foreign), ("aliment", Sense.Foreign),
         ("number", Sense.Index), ("nummer", Sense.Index),
     ];
 
@@ -115,8 +116,14 @@ internal static partial class HeaderWords
             number = Ordinals.TakeFrom(words);
         }
 
-        // "Zelle III". A lone V is rather a voltage.
-        if (number is null && words.Exists(word => word.Length > 2 && SenseOf(word) == Sense.Cell) && words.Find(word => Array.IndexOf(Roman, word) >= 0) is { } roman)
+        // "C-rate [C]" is a current in parts of the capacity, and no temperature.
+        if (unit == Unit.Celsius && words.Exists(word => Rates.Contains(word)) && header.AsSpan().IndexOfAny('°', 'º', '℃') < 0)
+        {
+            return new HeaderHint(Quantity.Other, Unit.None, false, false, null, false, false, false, false);
+        }
+
+        // "Zelle III". A lone V is rather a voltage, where no other unit is stated.
+        if (number is null && words.Exists(word => word.Length > 2 && SenseOf(word) == Sense.Cell) && words.Find(word => Array.IndexOf(Roman, word) is var at and >= 0 && (word.Length > 1 || word is "i" || (unit != Unit.None && at is 4 or 9))) is { } roman)
         {
             number = Array.IndexOf(Roman, roman) + 1;
             words.Remove(roman);
@@ -163,6 +170,14 @@ internal static partial class HeaderWords
         return number is null && letters is [[>= 'a' and <= 'z' and var letter]] ? letter - 'a' + 1 : 0;
     }
 
+    /// <summary>Whether a header says a voltage, of the pack if of anything, and nothing else that a word tells.</summary>
+    internal static bool IsPlainVoltage(string? header)
+    {
+        string text = header?.Trim() ?? "";
+        TakeUnit(ref text);
+        return Words(text, out _).TrueForAll(word => word.Length < 3 || (SenseOf(word) & (Sense.Voltage | Sense.Pack)) != 0);
+    }
+
     // "3V3", "5V0": what a supply is to give.
     [GeneratedRegex(@"(?<![A-Za-z0-9])\d{1,2}[vV]\d(?![0-9])", RegexOptions.CultureInvariant)]
     private static partial Regex Rail();
@@ -199,7 +214,9 @@ internal static partial class HeaderWords
     // What a battery is in, and not which it is; "nr" and "id" say which.
     private static readonly string[] StateWords = ["level", "alarm", "flag", "status", "stand", "niveau", "nivel", "livello", "health", "warn", "error", "fault", "percent", "prozent", "soc", "soh", "full", "low"];
 
-    private static readonly string[] Roman = ["i", "ii", "iii", "iv", "", "vi", "vii", "viii", "ix", "", "xi", "xii"];
+    private static readonly string[] Roman = ["i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix", "x", "xi", "xii"];
+
+    private static readonly HashSet<string> Rates = new(StringComparer.Ordinal) { "rate", "load", "taux", "belastung", "last", "tasa", "tasso", "belasting" };
 
     private static readonly HashSet<string> ForeignUnits = new(StringComparer.Ordinal) { "m", "km", "cm", "mm", "kg", "hpa", "mbar", "bar", "hz", "khz", "rpm", "psi", "lx", "db", "dbm", "kmh", "mph", "deg" };
 
@@ -354,8 +371,9 @@ internal static partial class HeaderWords
         int slash = text.LastIndexOf('/');
         if (slash > 0)
         {
+            // "Time/s" has a unit; "mV/min" and "Fan [1/min]" are something for each of it.
             Unit unit = UnitMarks.Parse(text[(slash + 1)..]);
-            if (unit != Unit.None)
+            if (unit != Unit.None && (UnitMarks.QuantityOf(unit) != Quantity.Elapsed || Words(text[..slash], out _).Exists(word => (SenseOf(word) & (Sense.Elapsed | Sense.Clock | Sense.Timestamp | Sense.Date)) != 0)))
             {
                 text = text[..slash].Trim();
                 return unit;

@@ -10,9 +10,6 @@ internal static class ImpossibleValues
     private const double MostAmperes = 1000;
     private const double MostAmpereHours = 2000;
 
-    // All nines: a number only where nothing comes near it.
-    private static readonly double[] Nines = [999, 999.9, 999.99, 9999, 9999.9, 99_999.9, -999, -999.9, -999.99, -9999.9];
-
     private static readonly double[] CounterSentinels = [2_147_483_647, -2_147_483_648, 4_294_967_295];
 
     private static readonly double[] Sentinels = [65_535, 32_767, -32_768, 2_147_483_647, -2_147_483_648, 4_294_967_295, 99_999, -99_999, -9999];
@@ -70,10 +67,12 @@ internal static class ImpossibleValues
                 or ColumnMeaning.Charge or ColumnMeaning.Energy))
         {
             bool counts = role.Meaning is ColumnMeaning.Charge or ColumnMeaning.Energy;
-            foreach (double sentinel in (counts ? CounterSentinels : Sentinels).Where(sentinel => (role.Profile!.Min == sentinel || role.Profile.Max == sentinel) && StandsAlone(role, sentinel, 0.95))
-                .Concat(counts ? [] : Nines.Where(nines => (role.Profile!.Min == nines || role.Profile.Max == nines) && StandsAlone(role, nines, 0.2))))
+            foreach (double extreme in (double[])[role.Profile!.Min, role.Profile.Max])
             {
-                found.Add(Sentinel(columns, role, sentinel));
+                if (((counts ? CounterSentinels : Sentinels).Contains(extreme) && StandsAlone(role, extreme, 0.95)) || (!counts && AreNines(role, extreme) && StandsAlone(role, extreme, 0.2)))
+                {
+                    found.Add(Sentinel(columns, role, extreme));
+                }
             }
         }
 
@@ -91,6 +90,15 @@ internal static class ImpossibleValues
         {
             columns.Problems.Add(found.OrderBy(problem => problem.Line).First());
         }
+    }
+
+    // 999.9, -9999.99, 999999: a number only where others come near it.
+    private static bool AreNines(ColumnRole role, double value)
+    {
+        const double LeastNines = 999;
+        const double MostNines = 1e15;
+        double digits = Math.Round(Math.Abs(value) * Math.Pow(10, role.Column.MaxDecimals));
+        return Math.Abs(value) is >= LeastNines and < MostNines && digits < MostNines && digits.ToString("F0", CultureInfo.InvariantCulture).TrimEnd('0').All(digit => digit == '9');
     }
 
     private static InputProblem Sentinel(LogColumns columns, ColumnRole role, double sentinel)

@@ -66,7 +66,7 @@ internal static class SideBySide
     private static double[] Clock(ColumnRole role, out double digit)
     {
         double unit = role.Column.TimeShape == TimeShape.TwoPart && role.Hint.Unit == Unit.HourMinute ? 60 : 1;
-        digit = role.Profile is null ? role.Column.FractionDigits > 0 ? 0.1 : 61 : 1;
+        digit = role.Profile is not null ? 1 : role.Column.FractionDigits > 0 ? 0.1 : role.Column.TimeShape == TimeShape.ThreePart ? 2 : 61;
         return role.Profile is null ? LogColumns.Values(role, 0, unit / 1e9) : LogColumns.Values(role, 0, role.Unit == Unit.Millisecond ? 0.001 : 1);
     }
 }

@@ -50,7 +50,7 @@ internal static class TimeFinder
             }
         }
 
-        ColumnRole? number = NumericTime(columns, stamp ?? clock, stamp is null && clock is null && elapsed is null);
+        ColumnRole? number = NumericTime(columns, stamp ?? clock ?? elapsed, stamp is null && clock is null && elapsed is null);
         if ((stamp ?? clock ?? elapsed ?? number ?? columns.Single(ColumnMeaning.Timestamp)) is { } time)
         {
             RefuseParts(columns, time);

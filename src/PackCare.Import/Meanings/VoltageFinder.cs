@@ -604,7 +604,9 @@ internal static class VoltageFinder
                 SumMatch match = cells.Count > 0 ? SumMatch.Of(role, UnitMarks.Factor(unit), cells) : SumMatch.None;
                 // "Pack" over 7, 7, 7: the number of the pack as well as volts without their decimals.
                 bool isNumber = role.Hint.Quantity == Quantity.PackLabel && match.Slack > MostSlackOfNumber && !match.Moves;
-                if (!isNumber && match.IsSum(isNamed: named || role.Hint.IsPack))
+
+                // A supply or another battery may come near the sum; it does not go the way of the cells.
+                if (!isNumber && match.IsSum(isNamed: named || role.Hint.IsPack) && (match.Moves || HeaderWords.IsPlainVoltage(role.Header)))
                 {
                     proved.Add((role, unit, match));
                 }
@@ -644,7 +646,7 @@ internal static class VoltageFinder
             return;
         }
 
-        if (first.Hint.IsPack)
+        if (first.Hint.IsPack && HeaderWords.IsPlainVoltage(first.Header))
         {
             columns.Refuse("pack-not-sum", 0, first, $"a pack voltage of {Range(first)} that is not the sum of the {cells.Count} cells", "check that all cells are in the log, and the units in the header");
             return;

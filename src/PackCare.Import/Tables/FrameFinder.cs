@@ -473,8 +473,21 @@ internal static class FrameFinder
             Shapes = shapes,
             Lists = [.. shapes.Select((shape, c) => shape == ColumnShape.List ? CommonForm(rows, first, width, c, mark) : null)],
             ValueUnits = [.. shapes.Select((shape, c) => shape == ColumnShape.Number ? CommonUnit(rows, first, width, c) : null)],
-            KeyColumn = key,
+            KeyColumn = KeyOf(key, headers, units, shapes),
         };
+    }
+
+    // No sample lacks its time, while any other value may be missing: where headers tell which is which, the time is what a row is known by.
+    private static int KeyOf(int key, string?[] headers, string?[] units, ColumnShape[] shapes)
+    {
+        bool isOther = HeaderWords.Read(headers[key], units[key]).Quantity is not (Quantity.Unknown or Quantity.Elapsed or Quantity.Timestamp or Quantity.Clock or Quantity.Date);
+        int time = !isOther ? -1 : Array.FindIndex(shapes, shape => shape == ColumnShape.Time);
+        for (int c = 0; isOther && time < 0 && c < shapes.Length; c++)
+        {
+            time = shapes[c] == ColumnShape.Number && HeaderWords.Read(headers[c], units[c]) is { Quantity: Quantity.Elapsed or Quantity.Timestamp, IsDerived: false, IsBare: false } ? c : -1;
+        }
+
+        return time < 0 ? key : time;
     }
 
     private static InputProblem MuchLikeSample(HeadRow row) =>

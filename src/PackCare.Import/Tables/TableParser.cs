@@ -382,7 +382,7 @@ internal sealed class TableParser
         }
 
         // A whole row of samples without its time is no line after the table, whatever stands for the time.
-        if (count == _frame.Width && !keyFits && _malformed is null && !cutOff && _frame.KeyColumn == 0 && (NumberLexer.IsMissing(key) || IsNoReading(key)) && IsRowButForItsKey(csv))
+        if (count == _frame.Width && !keyFits && _malformed is null && !cutOff && (NumberLexer.IsMissing(key) || IsNoReading(key)) && IsRowButForItsKey(csv))
         {
             RefuseKey(line, key);
             return;
@@ -443,15 +443,20 @@ internal sealed class TableParser
     private bool Holds(int column, ReadOnlySpan<byte> field) => _lists[column] is { } list ? list.Fits(field) : _columns[column].Fits(field);
 
     private void RefuseKey(int line, ReadOnlySpan<byte> key) => Refuse(
-        "not-a-sample", line, _frame.KeyColumn + 1, NumberLexer.IsMissing(key) ? "a row without its first value" : $"\"{Refusals.Snippet(Encoding.UTF8.GetString(key))}\" where a number or time is due", "correct or remove that line");
+        "not-a-sample", line, _frame.KeyColumn + 1, NumberLexer.IsMissing(key) ? _frame.KeyColumn == 0 ? "a row without its first value" : "a row without its time" : $"\"{Refusals.Snippet(Encoding.UTF8.GetString(key))}\" where a number or time is due", "correct or remove that line");
 
-    // Every field but the first is what its column holds, and some hold values.
+    // Every field but that one is what its column holds, and some hold values.
     private bool IsRowButForItsKey(CsvReader csv)
     {
         int values = 0;
-        for (int c = 1; c < _columns.Length; c++)
+        for (int c = 0; c < _columns.Length; c++)
         {
             ReadOnlySpan<byte> field = Field(csv, c);
+            if (c == _frame.KeyColumn)
+            {
+                continue;
+            }
+
             if (!Holds(c, field))
             {
                 return false;
