@@ -61,6 +61,11 @@ internal static class Interpreter
                 RefuseNoTime(columns);
             }
 
+            if (parsed && !columns.IsRefused)
+            {
+                ShiftedColumns.Check(columns);
+            }
+
             if (parsed && time is not null && !columns.IsRefused && LongPivot.Of(columns) is { } pivot && !FailedCell(columns, pivot) && !DamagedLabels.IsRefused(columns))
             {
                 (columns, time) = Pivoted(columns, pivot, time, dialect);
@@ -73,7 +78,7 @@ internal static class Interpreter
 
             if (parsed && !columns.IsRefused && layout == LogLayout.Wide)
             {
-                ShiftedColumns.Check(columns);
+                DamagedLabels.CheckCells(columns);
             }
 
             int known = columns.Problems.Count;
@@ -229,6 +234,11 @@ internal static class Interpreter
         }
 
         ImpossibleValues.CheckSentinels(columns);
+        if (!columns.IsRefused)
+        {
+            UnitBreaks.Check(columns);
+        }
+
         if (columns.IsRefused)
         {
             return (axis, map, null);
@@ -290,7 +300,7 @@ internal static class Interpreter
         }
 
         TellWhatIsOdd(columns, map);
-        return (axis, map, new Emitter(columns, axis, map).Emit());
+        return columns.IsRefused ? (axis, map, null) : (axis, map, new Emitter(columns, axis, map).Emit());
     }
 
     // Before samples are emitted, which lets go of the values as they were logged.

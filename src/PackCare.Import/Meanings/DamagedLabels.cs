@@ -18,6 +18,24 @@ internal static class DamagedLabels
     // Rows that follow each other with one label.
     private readonly record struct Run(long Label, int Start, int Length);
 
+    /// <summary>Refuses a log whose column of cell numbers holds other numbers here and there: it would be taken for the log of one cell.</summary>
+    internal static void CheckCells(LogColumns columns)
+    {
+        const double MostDamaged = 0.2;
+        foreach (ColumnRole role in columns.Roles.Where(role => role is { IsUsed: false, Hint: { Quantity: Quantity.CellNumber, Unit: Unit.None }, Profile: { Count: > 3, IsConstant: false } }))
+        {
+            double[] values = [.. LogColumns.Values(role, 0, 1).Where(double.IsFinite)];
+            int others = values.Count(value => !IsCell(value));
+            if (others > 0 && others <= MostDamaged * values.Length && values.Where(IsCell).Distinct().Count() > 1)
+            {
+                columns.Refuse("cell-numbers", LogColumns.FirstRow(role, 1, value => !double.IsNaN(value) && !IsCell(value)), role, "a number that numbers no cell, among such that do", "correct or remove that line");
+                return;
+            }
+        }
+
+        static bool IsCell(double value) => value == Math.Truncate(value) && value is >= 0 and <= VoltageFinder.MostCells;
+    }
+
     /// <summary>Refuses the log at the first such row of the columns that name packs and sessions.</summary>
     internal static void Check(LogColumns columns)
     {

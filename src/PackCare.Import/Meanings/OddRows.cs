@@ -1,5 +1,6 @@
 using System.Globalization;
 using PackCare.Core.Reading;
+using PackCare.Core.Samples;
 using PackCare.Import.Sessions;
 using PackCare.Import.Tables;
 
@@ -15,13 +16,14 @@ internal static class OddRows
     private const double MostCellStep = 0.06;
     private const double MostGapStep = 0.03;
     private const double MostDegreesAtOnce = 15;
+    private const double MostRowStep = 0.15;
 
     // V, of a cell from one sample to the next, without any load.
     private const double MostIdleStep = 0.002;
     private const int FewestBeside = 5;
 
     // Of the sum of the cells: what no lead takes, and what any may.
-    private const double OtherShare = 0.2;
+    private const double OtherShare = 0.08;
     private const double SameShare = 0.05;
 
     /// <summary>Tells of them as notices; the values are kept as they were logged.</summary>
@@ -54,6 +56,12 @@ internal static class OddRows
         }
 
         List<ColumnRole> cells = columns.Cells;
+        if (voltages.Exchanged is (int at, int one, int other))
+        {
+            columns.Refuse("cells-exchanged", at, cells[other], $"cell {cells[one].Number} that goes on where cell {cells[other].Number} was, and the other way round", "put each value into its own column, or export the log again");
+            return;
+        }
+
         ColumnRole[] currents = cells.Count == 0 ? [] : [.. columns.OfMeaning(ColumnMeaning.Current)];
         IEnumerable<(ColumnRole Role, int Row)> spikes =
         [
@@ -71,11 +79,39 @@ internal static class OddRows
             columns.Notice("spike", row, role, found, Advice);
         }
 
+        foreach (int row in RowsOfAnother(cells, currents, map).Take(MostTold))
+        {
+            columns.Notice("spike", row, cells[0], "a row in which all cells jump away from the rows beside it and back while the current stays", "have a look: it may belong to another log; it was kept as logged");
+        }
+
         foreach (ColumnRole role in currents)
         {
             TellOfEnd(columns, role, cells, isFirst: true, Advice);
             TellOfEnd(columns, role, cells, isFirst: false, Advice);
         }
+    }
+
+    private static IEnumerable<int> RowsOfAnother(List<ColumnRole> cells, ColumnRole[] currents, SessionMap map)
+    {
+        if (cells.Count < 2 || currents.Length != 1 || cells.Exists(cell => cell.Profile!.LargestStep * cell.Factor <= MostRowStep))
+        {
+            yield break;
+        }
+
+        var amps = new BlockCursor(currents[0].Values);
+        var volts = new BlockCursor(cells[^1].Values);
+        double least = 0.1 * currents[0].Profile!.LargestMagnitude;
+        foreach ((_, int row) in Alone(cells[0], cells[0].Factor, MostRowStep, map, []))
+        {
+            (double before, double now, double after) = (At(volts, row - 1), At(volts, row), At(volts, row + 1));
+            bool allJump = (now - before) * (now - after) > 0 && Math.Min(Math.Abs(now - before), Math.Abs(now - after)) * cells[^1].Factor > MostRowStep;
+            if (allJump && Math.Abs(At(amps, row) - At(amps, row - 1)) <= least && Math.Abs(At(amps, row) - At(amps, row + 1)) <= least)
+            {
+                yield return row;
+            }
+        }
+
+        static double At(BlockCursor cursor, int row) => cursor.At(row) is (long scaled, int decimals) && scaled != BlockCodec.Missing ? scaled / Math.Pow(10, decimals) : double.NaN;
     }
 
     // The first or last sample of the log has a neighbour on one side only. Much more than all others near it, while the cells stay where they are or were not
@@ -128,7 +164,7 @@ internal static class OddRows
     {
         // Only a column that ever steps far enough is looked at sample by sample.
         bool[] watched = [.. cells.Select(role => role.Profile!.LargestStep * role.Factor > MostCellStep)];
-        bool sums = pack is not null && cells.Count >= 2;
+        bool sums = pack is not null && cells.Count >= 1;
         var odd = new OddVoltages([], [.. cells.Select(_ => new List<int>())]);
         if (!sums && !watched.Contains(true))
         {
@@ -157,6 +193,11 @@ internal static class OddRows
                 FindOff(gaps.AsSpan(0, count), volts, start, map, odd.Packs);
             }
 
+            if (watched.Count(one => one) > 1)
+            {
+                odd.Exchanged ??= FindExchange(volts, count, watched, start, map);
+            }
+
             for (int c = 0; c < cells.Count; c++)
             {
                 if (watched[c])
@@ -176,6 +217,30 @@ internal static class OddRows
 
         Array.ForEach(buffers, buffer => buffer.Dispose());
         return odd;
+    }
+
+    // Two cells each of which goes on where the other was, far apart as they are: no cells do that.
+    private static (int Row, int One, int Other)? FindExchange(double[][] volts, int count, bool[] watched, int start, SessionMap map)
+    {
+        const double SameShare = 0.15;
+        for (int one = 0; one < volts.Length; one++)
+        {
+            for (int i = watched[one] ? RowMath.NextStepOver(volts[one].AsSpan(0, count), 1, MostCellStep) : count; i < count; i = RowMath.NextStepOver(volts[one].AsSpan(0, count), i + 1, MostCellStep))
+            {
+                double step = volts[one][i] - volts[one][i - 1];
+                for (int other = one + 1; other < volts.Length; other++)
+                {
+                    double near = SameShare * Math.Abs(step);
+                    if (watched[other] && (volts[other][i] - volts[other][i - 1]) * step < 0 && Math.Abs(volts[other][i] - volts[one][i - 1]) < near && Math.Abs(volts[one][i] - volts[other][i - 1]) < near
+                        && map.SegmentOf(start + i).Start < start + i)
+                    {
+                        return (start + i, one, other);
+                    }
+                }
+            }
+        }
+
+        return null;
     }
 
     private static void TakeOff(Span<double> gaps, double[][] volts)

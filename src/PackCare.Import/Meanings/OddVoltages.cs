@@ -3,4 +3,8 @@ namespace PackCare.Import.Meanings;
 /// <summary>Rows whose voltages look damaged.</summary>
 /// <param name="Packs">Where the pack voltage is not the sum of the cells as in the rows beside it, and how far off.</param>
 /// <param name="Spikes">For each cell, where it jumps away and back while the others do not.</param>
-internal sealed record OddVoltages(List<(int Row, string Found)> Packs, IReadOnlyList<List<int>> Spikes);
+internal sealed record OddVoltages(List<(int Row, string Found)> Packs, IReadOnlyList<List<int>> Spikes)
+{
+    /// <summary>The first row in which two cells have taken each other's place, and which two; null where none have.</summary>
+    internal (int Row, int One, int Other)? Exchanged { get; set; }
+}

@@ -240,6 +240,13 @@ internal sealed class TimeAxis
                         return null;
                     }
 
+                    if (lastDate > 0 && lastDate / 10_000 == date[i] / 10_000 && lastDate / 100 % 100 == date[i] % 100 && lastDate % 100 == date[i] / 100 % 100
+                        && (time[i] * clockFactor / 1_000_000_000) - (localBefore % 86_400) is >= 0 and < 3600)
+                    {
+                        problem = (row, "a date with day and month exchanged against the row before, while the time of day goes on");
+                        return null;
+                    }
+
                     lastDate = date[i];
                 }
 

@@ -1,5 +1,7 @@
 using System.Globalization;
+using System.Text;
 using System.Text.RegularExpressions;
+using PackCare.Import.Lexing;
 using PackCare.Import.Tables;
 
 namespace PackCare.Import.Meanings;
@@ -15,6 +17,16 @@ internal static partial class UnreadTimes
     /// <summary>Refuses a log with a column of them.</summary>
     internal static void Check(LogColumns columns)
     {
+        foreach (ColumnRole role in columns.Roles.Where(role => role is { IsUsed: false, Hint.Quantity: Quantity.Date or Quantity.Timestamp, Column: { Shape: ColumnShape.Text, TooManyWords: false, Words.Count: > 1 } }))
+        {
+            if (OtherForm(role.Column.Words) is int word)
+            {
+                int? row = LogColumns.FirstRow(role, 1, value => value == word);
+                columns.Refuse("time-form", row, role, $"\"{Refusals.Snippet(role.Column.Words[word])}\" among dates of another form, as \"{Refusals.Snippet(role.Column.Words[0])}\"", "write all dates in one form, for instance 2026-03-14");
+                return;
+            }
+        }
+
         ColumnRole? found = columns.Roles.FirstOrDefault(role => role is { IsUsed: false, Column: { Shape: ColumnShape.Text, Present: > 0, Words.Count: > 0 } }
             && role.Column.Words.Take(MostLooked).All(word => Form().IsMatch(word.Trim())) && (role.Hint.Quantity is Quantity.Date or Quantity.Timestamp or Quantity.Clock or Quantity.Elapsed || IsCalendar(role.Column.Words[0])));
         if (found is null && columns.Roles.FirstOrDefault(IsClockInWords) is { } clock)
@@ -49,6 +61,29 @@ internal static partial class UnreadTimes
                 "time-form", 0, found, $"\"{Refusals.Snippet(found.Column.Words[0])}\", which looks like a date: with a year of two digits it can be read in several ways",
                 "write dates with the year first and in full, for instance 2026-03-14 09:30:00");
         }
+    }
+
+    // The first of them that is no date, or whose day stands where the others have the month; null where the first is no date either.
+    private static int? OtherForm(IReadOnlyList<string> words)
+    {
+        int order = 0;
+        for (int i = 0; i < words.Count; i++)
+        {
+            if (!TimeLexer.TryRead(Encoding.UTF8.GetBytes(words[i].Trim()), out TimeToken token) || token.Shape is not (TimeShape.Date or TimeShape.DateAndTime))
+            {
+                return i == 0 ? null : i;
+            }
+
+            int its = token.OrderKnown ? 0 : token.First > 12 ? 1 : token.Second > 12 ? -1 : 0;
+            if (its * order < 0)
+            {
+                return i;
+            }
+
+            order = its == 0 ? order : its;
+        }
+
+        return null;
     }
 
     // In every row another one.

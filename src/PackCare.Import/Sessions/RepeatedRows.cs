@@ -31,15 +31,10 @@ internal static class RepeatedRows
         for (int s = 1; s < map.Segments.Count; s++)
         {
             (Segment before, Segment now) = (map.Segments[s - 1], map.Segments[s]);
-            int rows = Math.Min(now.End - now.Start, before.End - before.Start - FurthestStart);
-            if (rows < LeastRows)
+            for (int start = before.Start; start < Math.Min(before.Start + FurthestStart, before.End - LeastRows); start++)
             {
-                continue;
-            }
-
-            for (int start = before.Start; start < before.Start + FurthestStart; start++)
-            {
-                if (one[first].At(now.Start) == other[first].At(start) && axis.At(now.Start).Scaled == axis.At(start).Scaled && AreCopies(start, now.Start, rows))
+                int rows = Math.Min(now.End - now.Start, before.End - start);
+                if (rows >= LeastRows && one[first].At(now.Start) == other[first].At(start) && axis.At(now.Start).Scaled == axis.At(start).Scaled && AreCopies(start, now.Start, rows))
                 {
                     const string Found = "rows that stand in the log twice, with the same times and values";
                     if (start > before.Start)

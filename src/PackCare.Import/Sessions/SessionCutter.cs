@@ -17,6 +17,8 @@ internal static class SessionCutter
     // Minutes and seconds, hours, two bytes, five digits; in seconds or in milliseconds.
     private static readonly double[] RunOver = [3600, 6000, 43_200, 65_536, 86_400, 100_000, 3_600_000, 43_200_000, 65_536_000, 86_400_000];
 
+    private static readonly double[] UnitRatios = [60, 1000, 3600, 1 / 60.0, 1 / 1000.0, 1 / 3600.0];
+
     // Three years: longer than any pack is left on a logger.
     private const double MostSeconds = 3 * 365 * 86_400.0;
     private const int MostSegments = 1_000_000;
@@ -28,7 +30,7 @@ internal static class SessionCutter
     private sealed class State
     {
         internal int Session;
-        internal double First;
+        internal double First = double.PositiveInfinity;
         internal double Previous = double.NaN;
         internal double BeforePrevious = double.NaN;
         internal double Step = double.NaN;
@@ -122,6 +124,12 @@ internal static class SessionCutter
                 if (!begins && step < 0)
                 {
                     double after = AheadOf(seconds, next, labelIds, nextLabelIds, i, 1);
+                    if (!axis.IsAbsolute && IsInOtherUnit(state, time, after - time))
+                    {
+                        RefuseOtherUnit(row);
+                        return null;
+                    }
+
                     bool anew = (hasRestarts && restarts.Contains(row))
                         || (!axis.IsAbsolute && !axis.IsTimeOfDay && state.Rows > 1 && FreshStart.Is(state.First, state.Step, state.Previous, time, after, AheadOf(seconds, next, labelIds, nextLabelIds, i, 2)));
                     if (!anew)
@@ -161,9 +169,9 @@ internal static class SessionCutter
                 {
                     double following = AheadOf(seconds, next, labelIds, nextLabelIds, i, 1) - time;
                     begins = following >= 0 && step > GapRatio * following && following > 0;
-                    if (state.Rows > 3 && state.Step > 0 && Math.Abs((following / state.Step / 1000) - 1) < 0.02 && Math.Abs((time / state.Previous / 1000) - 1) < 0.1)
+                    if (IsInOtherUnit(state, time, following))
                     {
-                        columns.Refuse("ambiguous-time-unit", row, timeRole, "a time that goes on in steps a thousand times as long: from here on in another unit", "write all times in one unit, or split the file there");
+                        RefuseOtherUnit(row);
                         return null;
                     }
                 }
@@ -179,7 +187,7 @@ internal static class SessionCutter
 
                     state.Session = labels.Count;
                     state.Rows = 0;
-                    state.First = time;
+                    state.First = Math.Min(state.First, time);
                     state.Step = double.NaN;
                     state.Number = sessionNumber;
                     labels.Add(name.Length == 0 ? null : name);
@@ -216,6 +224,8 @@ internal static class SessionCutter
 
         return columns.IsRefused ? null : map;
 
+        void RefuseOtherUnit(int at) => columns.Refuse("ambiguous-time-unit", at, timeRole, "a time that goes on by the same steps in another unit from here on", "write all times in one unit, or split the file there");
+
         void CloseSegment()
         {
             if (state is not null && row > segmentStart)
@@ -248,6 +258,10 @@ internal static class SessionCutter
 
         return i - from;
     }
+
+    // Seconds after minutes, milliseconds after seconds and the like: the next step of the one, in the other.
+    private static bool IsInOtherUnit(State state, double time, double following) =>
+        state.Rows > 3 && state.Step > 0 && Array.Exists(UnitRatios, ratio => Math.Abs(following - (ratio * state.Step)) <= 0.02 * following && Math.Abs(time - (ratio * (state.Previous + state.Step))) <= Math.Max(0.02 * time, 0.2 * following));
 
     // The same among the rows of one label, which may take turns with those of others.
     private static double AheadOf(ReadOnlySpan<double> seconds, ReadOnlySpan<double> next, long[]? labels, long[]? nextLabels, int row, int count)
