@@ -62,4 +62,7 @@ public enum ColumnMeaning
 
     /// <summary>A running session or cycle number.</summary>
     SessionNumber,
+
+    /// <summary>Current out of the pack beside one into it; taken off that.</summary>
+    CurrentOut,
 }

@@ -60,7 +60,7 @@ internal static class GuideHints
             ColumnMeaning.ClockTime => Quantity.Clock,
             ColumnMeaning.PackVoltage or ColumnMeaning.CellVoltage or ColumnMeaning.CellVoltages => Quantity.Voltage,
             ColumnMeaning.CellNumber => Quantity.CellNumber,
-            ColumnMeaning.Current => Quantity.Current,
+            ColumnMeaning.Current or ColumnMeaning.CurrentOut => Quantity.Current,
             ColumnMeaning.Charge or ColumnMeaning.ChargeIn or ColumnMeaning.ChargeOut => Quantity.Charge,
             ColumnMeaning.Energy => Quantity.Energy,
             ColumnMeaning.Power => Quantity.Power,
@@ -80,7 +80,7 @@ internal static class GuideHints
             said.Meaning is ColumnMeaning.CellVoltage or ColumnMeaning.CellVoltages or ColumnMeaning.CellResistance or ColumnMeaning.CellNumber,
             said.Meaning is ColumnMeaning.PackVoltage or ColumnMeaning.PackLabel,
             number,
-            said.Meaning == ColumnMeaning.ChargeOut,
+            said.Meaning is ColumnMeaning.ChargeOut or ColumnMeaning.CurrentOut,
             said.Meaning == ColumnMeaning.ChargeIn,
             said.Meaning == ColumnMeaning.Ignored,
             false)

@@ -23,7 +23,7 @@ internal static class FlowCombiner
         Difference(columns, ColumnMeaning.Current, "current", (to, from) =>
         {
             to.Why = $"{to.Why} into the pack; column {from.Column.Index + 1} is taken off it";
-            from.Take(ColumnMeaning.Ignored, Unit.None, null, $"the current out of the pack; taken off column {to.Column.Index + 1}");
+            from.Take(ColumnMeaning.CurrentOut, from.Unit, null, $"the current out of the pack; taken off column {to.Column.Index + 1}");
         });
         List<ColumnRole> currents = [.. columns.OfMeaning(ColumnMeaning.Current)];
         if (columns.IsRefused || currents.Count != 1 || currents[0].Profile is not { Min: >= 0, IsConstantZero: false })
@@ -70,7 +70,8 @@ internal static class FlowCombiner
             return null;
         }
 
-        if (to.Hint.Unit != from.Hint.Unit)
+        bool isOpen = (to.Hint.IsGuided || from.Hint.IsGuided) && (to.Hint.Unit == Unit.None || from.Hint.Unit == Unit.None);
+        if (to.Hint.Unit != from.Hint.Unit && !isOpen)
         {
             columns.Refuse("units-differ", 0, from, $"a {what} in and a {what} out in different units", "write both in one unit");
             return null;

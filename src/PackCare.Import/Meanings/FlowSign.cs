@@ -3,6 +3,8 @@ namespace PackCare.Import.Meanings;
 /// <summary>Settles which sign of the current charges.</summary>
 internal sealed class FlowSign(FlowLog log)
 {
+    private const int FewestDigits = 8;
+
     /// <summary>Settles it for the current and its counter, or refuses the log.</summary>
     /// <param name="current">The current.</param>
     /// <param name="charge">The counter, or null.</param>
@@ -134,7 +136,10 @@ internal sealed class FlowSign(FlowLog log)
         current.Why = $"{current.Why}; {(negated ? "turned round so that charging is positive" : "charging is positive")}: {because}";
         if (charge is not null)
         {
-            if (flow.CounterPath > 0 && Math.Abs(flow.CounterBySign) < 0.5 * flow.CounterPath && flow.CounterPath >= 8 * Math.Pow(10, -charge.Column.MaxDecimals))
+            // One that goes one way whatever flows counts without a sign.
+            double digit = Math.Pow(10, -charge.Column.MaxDecimals);
+            bool isOneWay = charge.Profile is { } counts && Math.Min(counts.Rises, counts.Falls) * 10 <= Math.Max(counts.Rises, counts.Falls) && flow.CounterPath - Math.Abs(flow.CounterBySign) >= 2 * FewestDigits * digit;
+            if (flow.CounterPath >= FewestDigits * digit && Math.Abs(flow.CounterBySign) < (isOneWay ? 0.9 : 0.5) * flow.CounterPath)
             {
                 log.LeaveOutCounter(charge!, "a counter that follows the current now with, now against its sign; left out");
                 log.Columns.Notice("charge-sign", 0, charge, "a charge counter whose sign is unclear", "the column was left out");

@@ -42,6 +42,9 @@ internal static class OtherFinder
                     role.Why = "a charge in ampere-seconds, which the current gives as well; left out";
                     columns.Notice("charge-unit", 0, role, "a charge in ampere-seconds", "the column was left out; log it in Ah or mAh to have it kept");
                     break;
+                case Quantity.Charge when numeric && hint.IsOut && role.Profile!.IsConstantZero && !columns.Roles.Any(other => other.Hint is { Quantity: Quantity.Charge, IsIn: true }):
+                    role.Why = "a counter of discharging that stays at nought; left out";
+                    break;
                 case Quantity.Charge when numeric:
                     role.Take(ColumnMeaning.Charge, hint.Unit, null, "its header names a charge");
                     break;
@@ -84,6 +87,7 @@ internal static class OtherFinder
             }
         }
 
+        NumberSensors(columns);
         var resistances = columns.OfMeaning(ColumnMeaning.CellResistance).ToList();
         if (resistances.Count > 0)
         {
@@ -148,6 +152,19 @@ internal static class OtherFinder
         }
 
         return numbers.Count * 4 <= role.Profile!.Count;
+    }
+
+    // "Temperature 2" beside "temperature 1", in whatever order.
+    private static void NumberSensors(LogColumns columns)
+    {
+        List<ColumnRole> sensors = [.. columns.OfMeaning(ColumnMeaning.Temperature)];
+        if (sensors.Count > 1 && sensors.TrueForAll(role => role.Hint.Number is not null) && sensors.Select(role => role.Hint.Number).Distinct().Count() == sensors.Count)
+        {
+            foreach ((int place, ColumnRole role) in sensors.OrderBy(role => role.Hint.Number).Index())
+            {
+                role.Take(ColumnMeaning.Temperature, role.Unit, place + 1, role.Why);
+            }
+        }
     }
 
     private static bool LooksLikeTemperature(ColumnRole role) => role.Profile is { Min: > -30, Max: < 100 } p && p.LargestStep <= 5;

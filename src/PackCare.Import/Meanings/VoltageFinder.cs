@@ -630,6 +630,13 @@ internal static class VoltageFinder
             return;
         }
 
+        // A number of the pack is no voltage of it.
+        candidates.RemoveAll(role => cells.Count > 0 && role.Hint.Quantity == Quantity.PackLabel);
+        if (candidates.Count == 0)
+        {
+            return;
+        }
+
         ColumnRole first = candidates.OrderByDescending(role => role.Hint.IsPack).First();
         if (cells.Count == 0)
         {
