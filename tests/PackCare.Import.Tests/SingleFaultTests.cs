@@ -16,6 +16,12 @@ public class SingleFaultTests
 
     public static TheoryData<string, string, int?, string> Faults => new()
     {
+        { "two cells far apart that take each other's place", Log(Rows.Select((row, i) => i < 40 ? Field(row, 4, Lowered) : Field(Field(Field(row, 4, Lowered), 3, _ => Lowered(row.Split(',')[4])), 4, _ => row.Split(',')[3]))), 42, "cells-exchanged" },
+        { "a charge that goes on in mAh", Log(Rows.Select((row, i) => i < 40 ? row : Field(row, 6, Thousandfold))), 42, "unit-unclear" },
+        { "a time that goes on in ms", Log(Rows.Select((row, i) => i < 40 ? row : Field(row, 0, value => value + "000"))), 42, "ambiguous-time-unit" },
+        { "a time that goes on in minutes", Log(Rows.Select((row, i) => i < 40 ? row : Field(row, 0, value => (double.Parse(value, CultureInfo.InvariantCulture) / 60).ToString("F4", CultureInfo.InvariantCulture)))), 42, "ambiguous-time-unit" },
+        { "three currents of six nines", Log(Rows.Select((row, i) => i is > 40 and < 44 ? Field(row, 1, _ => "-999999") : row)), 43, "sentinel" },
+        { "six rows twice, right at the beginning", Log([.. Rows[..9], .. Rows[1..]]), 11, "repeated-rows" },
         { "another delimiter in the last row", Log(At(79, row => row.Replace(',', ';'))), 81, "field-count" },
         { "another delimiter from the middle on", Log(Rows.Select((row, i) => i < 40 ? row : row.Replace(',', ';'))), 42, "field-count" },
         { "another delimiter from the second row on", Log(Rows.Select((row, i) => i < 1 ? row : row.Replace(',', ';'))), 3, "field-count" },
@@ -292,6 +298,10 @@ public class SingleFaultTests
         fields[place] = change(fields[place]);
         return string.Join(',', fields);
     }
+
+    private static string Lowered(string volts) => (double.Parse(volts, CultureInfo.InvariantCulture) - 0.15).ToString("F3", CultureInfo.InvariantCulture);
+
+    private static string Thousandfold(string value) => (double.Parse(value, CultureInfo.InvariantCulture) * 1000).ToString("F0", CultureInfo.InvariantCulture);
 
     private static string Tenth(string volts) => (double.Parse(volts, CultureInfo.InvariantCulture) / 10).ToString("F3", CultureInfo.InvariantCulture);
 

@@ -10,16 +10,17 @@ internal static class LostSigns
     private const int Beside = 3;
     private const int MostBeside = 10;
     private const double LeastVolts = 0.006;
+    private const int FewestSteps = 6;
 
     /// <summary>The first row in which the current's sign changes and the cells go on as before; null where there is none.</summary>
     /// <param name="rows">Rows with the current as it is written.</param>
     internal static int? Find(FlowRows rows)
     {
-        double ohms = OhmsUnderOneSign(rows);
+        (double ohms, bool isSure) = OhmsUnderOneSign(rows);
         for (int i = Beside; i + Beside <= rows.Rows.Count; i++)
         {
             if (rows.Rows[i - 1].Amps * rows.Rows[i].Amps < 0 && IsOneRun(rows, i - Beside, i) && IsOneRun(rows, i, i + Beside) && GoesOn(rows, i - Beside, i + Beside)
-                && (ohms > 0 ? StaysUnder(rows, i, ohms) : KeepsItsCourse(rows, i)))
+                && (ohms > 0 ? StaysUnder(rows, i, ohms, isSure) : KeepsItsCourse(rows, i)))
             {
                 return rows.Rows[i].Number;
             }
@@ -29,12 +30,18 @@ internal static class LostSigns
     }
 
     // From steps between currents of one sign, or from none: no lost sign is in them. 0 where there are none.
-    private static double OhmsUnderOneSign(FlowRows rows)
+    private static (double Ohms, bool IsSure) OhmsUnderOneSign(FlowRows rows)
     {
         double[] found = [.. Enumerable.Range(1, Math.Max(0, rows.Rows.Count - 1))
             .Where(i => rows.Follows(i) && rows.Rows[i - 1].Amps * rows.Rows[i].Amps >= 0 && rows.Steps(i) && !rows.IsSpike(i) && !rows.IsCourse(i) && Math.Abs(rows.VoltsSince(i)) >= rows.LeastSeen)
             .Select(i => Math.Abs(rows.VoltsSince(i) / rows.AmpsSince(i)))];
-        return found.Length == 0 ? 0 : Selection.At(found, found.Length / 2);
+        if (found.Length == 0)
+        {
+            return (0, false);
+        }
+
+        Array.Sort(found);
+        return (found[found.Length / 2], found.Length >= FewestSteps && found[found.Length * 3 / 4] < 1.6 * found[found.Length / 4]);
     }
 
     // Of one sign, and flowing.
@@ -68,7 +75,7 @@ internal static class LostSigns
     }
 
     // The step is that of two currents of one sign, from row to row and over the rows beside.
-    private static bool StaysUnder(FlowRows rows, int i, double ohms)
+    private static bool StaysUnder(FlowRows rows, int i, double ohms, bool isSure)
     {
         double course = CourseBeside(rows, i);
         return Stays(i - 1, i, 1) && Stays(i - 2, i + 1, 3);
@@ -79,7 +86,7 @@ internal static class LostSigns
             double least = Math.Min(one, other);
             double step = Math.Abs(rows.Rows[after].Volts - rows.Rows[before].Volts - (steps * course));
             return 2 * ohms * least >= Math.Max(Math.Max(LeastVolts, 3 * rows.Digit), (6 * rows.Noise) + (steps * Math.Abs(course)))
-                && step <= ohms * ((Math.Max(one, other) - least) + (0.5 * least));
+                && step <= ohms * ((Math.Max(one, other) - least) + (0.5 * least)) && (steps > 1 || step <= (isSure ? 0.6 : 0.35) * ohms * (one + other));
         }
     }
 
