@@ -14,7 +14,7 @@ internal sealed class ColumnRole(RawColumn column, string? header, HeaderHint hi
 
     internal string? Header => header;
 
-    internal HeaderHint Hint => hint;
+    internal HeaderHint Hint { get; set; } = hint;
 
     /// <summary>Figures of a column of numbers; null for others.</summary>
     internal NumberProfile? Profile => _replacedProfile ?? profile;
@@ -66,8 +66,8 @@ internal sealed class ColumnRole(RawColumn column, string? header, HeaderHint hi
     private string Said()
     {
         const string ByHeader = "its header names ";
-        return hint.IsGuided && hint.IsDerived && Meaning == ColumnMeaning.Ignored ? "the reading guide leaves it out"
-            : hint.IsGuided ? Why.Replace(ByHeader, "the reading guide names ", StringComparison.Ordinal)
+        return Hint.IsGuided && Hint.IsDerived && Meaning == ColumnMeaning.Ignored ? "the reading guide leaves it out"
+            : Hint.IsGuided ? Why.Replace(ByHeader, "the reading guide names ", StringComparison.Ordinal)
             : header is null ? Why.Replace(ByHeader, "in rows of one cell each it can only be ", StringComparison.Ordinal)
             : Why;
     }

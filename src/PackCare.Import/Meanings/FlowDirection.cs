@@ -57,6 +57,9 @@ internal sealed class FlowDirection
     /// <summary>Whether current and charge together explain where the cells go, under one sign throughout.</summary>
     internal bool IsTrendSure { get; private set; }
 
+    /// <summary>Whether they go on the same way while no current flows: something else drains them.</summary>
+    internal bool GoesOnAtRest { get; private set; }
+
     /// <summary>Whether they rise and fall again while the current stays.</summary>
     internal bool Swings { get; private set; }
 
@@ -84,7 +87,7 @@ internal sealed class FlowDirection
             found.StepOhms = Math.Abs(ohms);
             FlowTrend trend = FlowTrend.Of(rows);
             found.FromCourse(ohms != 0 ? ohms : trend.Ohms, isSure: found.StepsAreSure || trend.Direction != 0);
-            if (trend.Direction != 0)
+            if (trend.Direction != 0 && !found.GoesOnAtRest)
             {
                 // What the charge has done meanwhile is more than what a small step does.
                 if (found.Steps == -trend.Direction && found.LargeSteps != found.Steps)
@@ -152,6 +155,8 @@ internal sealed class FlowDirection
     private void FromCourse(double ohms, bool isSure)
     {
         double total = 0;
+        (double volts, double seconds) flowing = (0, 0);
+        (double volts, double seconds) resting = (0, 0);
         for (int from = 0; from < _log.Rows.Count;)
         {
             int to = from + 1;
@@ -176,16 +181,24 @@ internal sealed class FlowDirection
                 }
                 else if (double.IsFinite(own))
                 {
+                    flowing = (flowing.volts + after.volts - before.volts, flowing.seconds + _log.Rows[to - 1].Seconds - _log.Rows[from].Seconds);
                     total += slides ? 0 : own;
                     (Rise, Fall) = (Rise + Math.Max(own, 0), Fall + Math.Max(-own, 0));
                 }
             }
 
+            // What two rows at rest in a row do is not the current's doing.
+            if (to == from + 1 && to < _log.Rows.Count && _log.Follows(to) && !_log.Flows(_log.Rows[from]) && !_log.Flows(_log.Rows[to]) && double.IsFinite(_log.VoltsSince(to)))
+            {
+                resting = (resting.volts + _log.VoltsSince(to), resting.seconds + _log.Rows[to].Seconds - _log.Rows[from].Seconds);
+            }
+
             from = to;
         }
 
+        GoesOnAtRest = resting.seconds > 0 && flowing.seconds > 0 && Math.Abs(resting.volts) > LeastCourse && resting.volts / resting.seconds / (flowing.volts / flowing.seconds) > 0.5;
         Course = Math.Abs(total) >= 0.0015 + (_log.Digit / 2) ? Math.Sign(total) : 0;
-        CourseIsSure = Math.Abs(total) >= Math.Max(LeastCourse, (5 * _log.Noise) + (2 * _log.Digit)) && Math.Abs(total) > 0.5 * (Rise + Fall);
+        CourseIsSure = !GoesOnAtRest && Math.Abs(total) >= Math.Max(LeastCourse, (5 * _log.Noise) + (2 * _log.Digit)) && Math.Abs(total) > 0.5 * (Rise + Fall);
     }
 
     private bool GoesOn(FlowRow before, FlowRow now) => now.Session == before.Session && _log.Flows(now)

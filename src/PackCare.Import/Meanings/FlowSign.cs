@@ -26,7 +26,7 @@ internal sealed class FlowSign(FlowLog log)
         List<int> sure = [.. new[] { told.Hold, told.StepsAreSure ? told.Steps : 0, told.CourseIsSure ? told.Course : 0 }.Where(sign => sign != 0)];
 
         // Before a sign is turned round, or two kinds of evidence are called contradictory: where the cells stand at the end against the beginning.
-        int whole = flow.Positive + flow.Negative > 0 && (sure.Distinct().Count() == 2 || !told.StepsAreSure) ? Whole(current) : 0;
+        int whole = flow.Positive + flow.Negative > 0 && !told.GoesOnAtRest && (sure.Distinct().Count() == 2 || !told.StepsAreSure) ? Whole(current) : 0;
         whole = whole != 0 && told.LargeSteps == -whole && told.LargeStepsAreSure ? 0 : whole;
         if (whole != 0)
         {
@@ -160,13 +160,13 @@ internal sealed class FlowSign(FlowLog log)
         {
             foreach (IGrouping<int, FlowRow> session in rows.Rows.Where(row => double.IsFinite(row.Volts)).GroupBy(row => row.Session))
             {
+                List<FlowRow> all = [.. session];
+                (double net, double size) = NetOf(all);
+
                 // One damaged value is not to outweigh all others.
-                List<FlowRow> all = [.. session.Where(row => Math.Abs(row.Amps) <= 3 * rows.Largest)];
-                (double net, double size) = (0, 0);
-                for (int i = 1; i < all.Count; i++)
+                if (Math.Sign(NetOf([.. all.Where(row => Math.Abs(row.Amps) <= 3 * rows.Largest)]).Net) != Math.Sign(net))
                 {
-                    double flowed = (all[i].Amps + all[i - 1].Amps) / 2 * (all[i].Seconds - all[i - 1].Seconds);
-                    (net, size) = (net + flowed, size + Math.Abs(flowed));
+                    return 0;
                 }
 
                 // A log that begins under load and ends at rest ends higher than it began.
@@ -180,6 +180,18 @@ internal sealed class FlowSign(FlowLog log)
         }
 
         return signs.Count == 1 ? signs.Single() : 0;
+    }
+
+    private static (double Net, double Size) NetOf(List<FlowRow> rows)
+    {
+        (double net, double size) = (0, 0);
+        for (int i = 1; i < rows.Count; i++)
+        {
+            double flowed = (rows[i].Amps + rows[i - 1].Amps) / 2 * (rows[i].Seconds - rows[i - 1].Seconds);
+            (net, size) = (net + flowed, size + Math.Abs(flowed));
+        }
+
+        return (net, size);
     }
 
     private bool CellsDisagree(ColumnRole current) => log.Voltages.Count > 1 && log.RowsOfEach(current).Select(FlowDirection.Of).Select(one => one.CourseIsSure ? one.Course : 0).Where(sign => sign != 0).Distinct().Count() == 2;

@@ -11,6 +11,7 @@ internal static class OtherFinder
     internal static void FindByHeader(LogColumns columns)
     {
         int sensor = 0;
+        NumberResistances(columns);
         foreach (ColumnRole role in columns.Roles.Where(role => !role.IsUsed))
         {
             HeaderHint hint = role.Hint;
@@ -152,6 +153,19 @@ internal static class OtherFinder
         }
 
         return numbers.Count * 4 <= role.Profile!.Count;
+    }
+
+    // "Resistance cell A", "resistance cell B".
+    private static void NumberResistances(LogColumns columns)
+    {
+        List<ColumnRole> lettered = [.. columns.Roles.Where(role => role is { IsUsed: false, Profile.Count: > 0, Hint: { Quantity: Quantity.Resistance, Number: null, IsDerived: false } } && HeaderWords.LetterOf(role.Header) > 0)];
+        if (CellPlaces.LettersOf(lettered) is { } letters)
+        {
+            foreach ((int place, ColumnRole role) in lettered.Index())
+            {
+                role.Hint = role.Hint with { Number = letters[place] };
+            }
+        }
     }
 
     // "Temperature 2" beside "temperature 1", in whatever order.
