@@ -179,6 +179,10 @@ public class OddTimesTests
     public void An_open_order_of_day_and_month_is_refused_beside_seconds_as_well() =>
         Assert.Equal(("ambiguous-date", 2), Refusal(Logs.ReadText(Log("date;elapsed s", row => $"03/04/2026;{row * 10}", 60))));
 
+    [Fact]
+    public void It_is_not_where_the_start_is_given() =>
+        Assert.Equal(Logs.Written, Assert.Single(Logs.ReadText(Log("date;elapsed s", row => $"03/04/2026;{row * 10}", 60), started: Logs.Written).Sessions).Started);
+
     // A pause of four hours, in minutes that only the counter tells.
     [Fact]
     public void A_pause_is_seen_under_a_unit_that_the_counter_told()

@@ -21,6 +21,11 @@ internal static class LogDates
 
         ColumnRole? clock = Whole(columns, ColumnMeaning.ClockTime);
         ColumnRole? date = stamp ?? Whole(columns, ColumnMeaning.Date);
+        if (date is not null && options.Started is not null && OrderOf(date, columns.Guide) == RawDates.Open)
+        {
+            return null;
+        }
+
         return date is not null ? Axis(columns, date, stamp ?? clock ?? date, options)
             : clock is not null ? TimeAxis.FromClock(clock.Column, clock.Column.TimeShape == Lexing.TimeShape.TwoPart, timeOfDay: true)
             : null;
