@@ -75,6 +75,9 @@ internal sealed class FlowDirection
     /// <summary>What the words of a mode column say.</summary>
     internal int Modes { get; private set; }
 
+    /// <summary>The row from which on the current has lost its sign, or got one; null where none is known.</summary>
+    internal int? LostSign { get; set; }
+
     /// <summary>Looks at a log.</summary>
     /// <param name="rows">Its rows.</param>
     internal static FlowDirection Of(FlowRows rows)

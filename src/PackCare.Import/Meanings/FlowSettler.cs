@@ -56,7 +56,13 @@ internal static class FlowSettler
 
         // What tells the sign has nothing to do with units, so it is looked for meanwhile.
         ColumnRole? mode = current.HasProvedSign ? null : columns.Single(ColumnMeaning.Mode);
-        Task<FlowDirection> direction = Task.Run(() => FlowDirection.Of(log.RowsOf(current, mode)));
+        Task<FlowDirection> direction = Task.Run(() =>
+        {
+            FlowRows rows = log.RowsOf(current, mode);
+            FlowDirection found = FlowDirection.Of(rows);
+            found.LostSign = LostSigns.Find(rows);
+            return found;
+        });
         Flow flow = log.Measure(current, charge);
         new FlowUnits(log, time, powers, new CellAnswer(log)).Settle(current, charge, flow);
         FlowDirection told = direction.GetAwaiter().GetResult();

@@ -16,7 +16,7 @@ internal sealed class FlowSign(FlowLog log)
         bool negated = false;
         string because;
 
-        if (flow.Positive > 0 && flow.Negative > 0 && !current.HasProvedSign && LostSigns.Find(log.RowsOf(current, null)) is int lost)
+        if (flow.Positive > 0 && flow.Negative > 0 && !current.HasProvedSign && told.LostSign is int lost)
         {
             log.Columns.Refuse("direction-unclear", lost, current, "a current that changes its sign here while the cells go on as before: signs were lost, or got in, from here on or above", "correct the signs, or export the log again");
             return;

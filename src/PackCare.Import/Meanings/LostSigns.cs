@@ -16,11 +16,16 @@ internal static class LostSigns
     /// <param name="rows">Rows with the current as it is written.</param>
     internal static int? Find(FlowRows rows)
     {
-        (double ohms, bool isSure) = OhmsUnderOneSign(rows);
+        (double Ohms, bool IsSure)? known = null;
         for (int i = Beside; i + Beside <= rows.Rows.Count; i++)
         {
-            if (rows.Rows[i - 1].Amps * rows.Rows[i].Amps < 0 && IsOneRun(rows, i - Beside, i) && IsOneRun(rows, i, i + Beside) && GoesOn(rows, i - Beside, i + Beside)
-                && (ohms > 0 ? StaysUnder(rows, i, ohms, isSure) : KeepsItsCourse(rows, i)))
+            if (!(rows.Rows[i - 1].Amps * rows.Rows[i].Amps < 0) || !IsOneRun(rows, i - Beside, i) || !IsOneRun(rows, i, i + Beside) || !GoesOn(rows, i - Beside, i + Beside))
+            {
+                continue;
+            }
+
+            (double ohms, bool isSure) = known ??= OhmsUnderOneSign(rows);
+            if (ohms > 0 ? StaysUnder(rows, i, ohms, isSure) : KeepsItsCourse(rows, i))
             {
                 return rows.Rows[i].Number;
             }
