@@ -148,31 +148,61 @@ internal static class FlowCombiner
     {
         // Packs in turn have a counter each: rows of a session are held against each other.
         var directions = new sbyte[map.Segments[^1].End];
-        List<Segment>[] sessions = [.. map.Segments.GroupBy(segment => segment.Session).OrderBy(group => group.Key).Select(group => group.ToList())];
-        double[] counted = [.. Enumerable.Range(0, counter.Values.Count).SelectMany(block => LogColumns.Values(counter, block, 1))];
-        double[] amps = [.. Enumerable.Range(0, current.Values.Count).SelectMany(block => LogColumns.Values(current, block, 1))];
+        var resting = new bool[directions.Length];
+        var previous = new double[map.Count];
+        Array.Fill(previous, double.NaN);
         double least = 0.02 * current.Profile!.LargestMagnitude;
-        foreach (List<Segment> session in sessions)
+        int row = 0;
+        int segment = 0;
+        for (int b = 0; b < counter.Values.Count; b++)
         {
-            int[] rows = [.. session.SelectMany(segment => Enumerable.Range(segment.Start, segment.End - segment.Start))];
-            var ways = new sbyte[rows.Length];
-            double previous = double.NaN;
-            for (int i = 0; i < rows.Length; i++)
+            double[] counted = LogColumns.Values(counter, b, 1);
+            double[] amps = LogColumns.Values(current, b, 1);
+            for (int i = 0; i < counted.Length; i++, row++)
             {
-                double now = counted[rows[i]];
-                ways[i] = (sbyte)(double.IsNaN(now - previous) ? 0 : Math.Sign(now - previous));
-                previous = double.IsNaN(now) ? previous : now;
-            }
+                while (row >= map.Segments[segment].End)
+                {
+                    segment++;
+                }
 
-            if (!Fill(ways, [.. rows.Select(row => !(amps[row] > least))], out int unclear))
+                ref double before = ref previous[map.Segments[segment].Session];
+                directions[row] = (sbyte)(double.IsNaN(counted[i] - before) ? 0 : Math.Sign(counted[i] - before));
+                before = double.IsNaN(counted[i]) ? before : counted[i];
+                resting[row] = !(amps[i] > least);
+            }
+        }
+
+        foreach (IGrouping<int, Segment> session in map.Segments.GroupBy(one => one.Session))
+        {
+            Segment[] runs = [.. session];
+            sbyte[] ways = [.. runs.SelectMany(run => new ArraySegment<sbyte>(directions, run.Start, run.End - run.Start))];
+            bool[] rests = [.. runs.SelectMany(run => new ArraySegment<bool>(resting, run.Start, run.End - run.Start))];
+            if (!Fill(ways, rests, out int unclear))
             {
-                columns.Refuse("direction-unclear", rows[unclear], current, "a current without a sign between charging and discharging", "log the current with its sign");
+                columns.Refuse("direction-unclear", RowOf(unclear), current, "a current without a sign between charging and discharging", "log the current with its sign");
                 return;
             }
 
-            for (int i = 0; i < rows.Length; i++)
+            int done = 0;
+            foreach (Segment run in runs)
             {
-                directions[rows[i]] = ways[i];
+                ways.AsSpan(done, run.End - run.Start).CopyTo(directions.AsSpan(run.Start));
+                done += run.End - run.Start;
+            }
+
+            int RowOf(int place)
+            {
+                foreach (Segment run in runs)
+                {
+                    if (place < run.End - run.Start)
+                    {
+                        return run.Start + place;
+                    }
+
+                    place -= run.End - run.Start;
+                }
+
+                return 0;
             }
         }
 

@@ -1,5 +1,7 @@
 using System.Globalization;
 using PackCare.Core.Reading;
+using PackCare.Core.Samples;
+using PackCare.Import.Tables;
 
 namespace PackCare.Import.Meanings;
 
@@ -10,31 +12,41 @@ internal static class UnitBreaks
 {
     private const int Beside = 10;
     private const int Fewest = 3;
+    private const int Furthest = 1000;
 
     /// <summary>Refuses a log in which the current or a charge does that.</summary>
     internal static void Check(LogColumns columns)
     {
         foreach (ColumnRole role in columns.Roles.Where(role => role.Meaning is ColumnMeaning.Current or ColumnMeaning.Charge or ColumnMeaning.ChargeIn or ColumnMeaning.ChargeOut && role.Column.MaxDecimals > 0 && role.Profile is { LargestMagnitude: >= 100 }))
         {
-            double[] values = [.. Enumerable.Range(0, role.Values.Count).SelectMany(block => LogColumns.Values(role, block, 1))];
-            if (Find(values) is int row)
+            var values = new BlockCursor(role.Values);
+            if (Find(role, values) is int row && (At(values, row), At(values, row - 1)) is (double now, double before))
             {
                 columns.Refuse(
-                    "unit-unclear", row, role, string.Create(CultureInfo.InvariantCulture, $"{values[row]:0.######} after {values[row - 1]:0.######}: from here on in another unit, a thousand times as {(Math.Abs(values[row]) < Math.Abs(values[row - 1]) ? "large" : "small")}"),
+                    "unit-unclear", row, role, string.Create(CultureInfo.InvariantCulture, $"{now:0.######} after {before:0.######}: from here on in another unit, a thousand times as {(Math.Abs(now) < Math.Abs(before) ? "large" : "small")}"),
                     "write all values of a column in one unit");
                 return;
             }
         }
     }
 
-    private static int? Find(double[] values)
+    private static int? Find(ColumnRole role, BlockCursor cursor)
     {
-        bool[] isWhole = [.. values.Select(value => value == Math.Truncate(value))];
-        int last = Array.FindLastIndex(isWhole, whole => !whole);
-        int first = Array.FindIndex(isWhole, whole => !whole);
+        int first = -1;
+        int last = -1;
+        int rows = 0;
+        for (int b = 0; b < role.Values.Count; b++)
+        {
+            double[] values = LogColumns.Values(role, b, 1);
+            int one = Array.FindIndex(values, IsBroken);
+            first = first < 0 && one >= 0 ? rows + one : first;
+            last = one >= 0 ? rows + Array.FindLastIndex(values, IsBroken) : last;
+            rows += values.Length;
+        }
+
         foreach (int row in (int[])[first, last + 1])
         {
-            if (row > 0 && row < values.Length && Level(values, row - 1, -1) is var before and > 0 && Level(values, row, 1) is var after and > 0
+            if (row > 0 && row < rows && Level(cursor, rows, row - 1, -1) is var before and > 0 && Level(cursor, rows, row, 1) is var after and > 0
                 && (row == first ? before : after) >= 100 && Ratio(before, after) is > 500 and < 2000)
             {
                 return row;
@@ -42,19 +54,23 @@ internal static class UnitBreaks
         }
 
         return null;
+
+        static bool IsBroken(double value) => value != Math.Truncate(value) && !double.IsNaN(value);
     }
+
+    private static double At(BlockCursor cursor, int row) => cursor.At(row) is (long scaled, int decimals) && scaled != BlockCodec.Missing ? scaled / Math.Pow(10, decimals) : double.NaN;
 
     private static double Ratio(double one, double other) => Math.Max(one, other) / Math.Min(one, other);
 
     // The middle of the next few that are not nought; 0 where there are too few.
-    private static double Level(double[] values, int from, int step)
+    private static double Level(BlockCursor cursor, int rows, int from, int step)
     {
         var sizes = new List<double>();
-        for (int i = from; i >= 0 && i < values.Length && sizes.Count < Beside; i += step)
+        for (int i = from; i >= 0 && i < rows && Math.Abs(i - from) < Furthest && sizes.Count < Beside; i += step)
         {
-            if (Math.Abs(values[i]) > 0)
+            if (Math.Abs(At(cursor, i)) is var size and > 0)
             {
-                sizes.Add(Math.Abs(values[i]));
+                sizes.Add(size);
             }
         }
 
