@@ -1,6 +1,5 @@
 using System.Globalization;
 using PackCare.Core.Reading;
-using PackCare.Core.Samples;
 using PackCare.Import.Sessions;
 using PackCare.Import.Tables;
 
@@ -103,15 +102,13 @@ internal static class OddRows
         double least = 0.1 * currents[0].Profile!.LargestMagnitude;
         foreach ((_, int row) in Alone(cells[0], cells[0].Factor, MostRowStep, map, []))
         {
-            (double before, double now, double after) = (At(volts, row - 1), At(volts, row), At(volts, row + 1));
+            (double before, double now, double after) = (volts.ValueAt(row - 1), volts.ValueAt(row), volts.ValueAt(row + 1));
             bool allJump = (now - before) * (now - after) > 0 && Math.Min(Math.Abs(now - before), Math.Abs(now - after)) * cells[^1].Factor > MostRowStep;
-            if (allJump && Math.Abs(At(amps, row) - At(amps, row - 1)) <= least && Math.Abs(At(amps, row) - At(amps, row + 1)) <= least)
+            if (allJump && Math.Abs(amps.ValueAt(row) - amps.ValueAt(row - 1)) <= least && Math.Abs(amps.ValueAt(row) - amps.ValueAt(row + 1)) <= least)
             {
                 yield return row;
             }
         }
-
-        static double At(BlockCursor cursor, int row) => cursor.At(row) is (long scaled, int decimals) && scaled != BlockCodec.Missing ? scaled / Math.Pow(10, decimals) : double.NaN;
     }
 
     // The first or last sample of the log has a neighbour on one side only. Much more than all others near it, while the cells stay where they are or were not

@@ -1,6 +1,5 @@
 using System.Globalization;
 using PackCare.Core.Reading;
-using PackCare.Core.Samples;
 using PackCare.Import.Tables;
 
 namespace PackCare.Import.Meanings;
@@ -20,7 +19,7 @@ internal static class UnitBreaks
         foreach (ColumnRole role in columns.Roles.Where(role => role.Meaning is ColumnMeaning.Current or ColumnMeaning.Charge or ColumnMeaning.ChargeIn or ColumnMeaning.ChargeOut && role.Column.MaxDecimals > 0 && role.Profile is { LargestMagnitude: >= 100 }))
         {
             var values = new BlockCursor(role.Values);
-            if (Find(role, values) is int row && (At(values, row), At(values, row - 1)) is (double now, double before))
+            if (Find(role, values) is int row && (values.ValueAt(row), values.ValueAt(row - 1)) is (double now, double before))
             {
                 columns.Refuse(
                     "unit-unclear", row, role, string.Create(CultureInfo.InvariantCulture, $"{now:0.######} after {before:0.######}: from here on in another unit, a thousand times as {(Math.Abs(now) < Math.Abs(before) ? "large" : "small")}"),
@@ -58,8 +57,6 @@ internal static class UnitBreaks
         static bool IsBroken(double value) => value != Math.Truncate(value) && !double.IsNaN(value);
     }
 
-    private static double At(BlockCursor cursor, int row) => cursor.At(row) is (long scaled, int decimals) && scaled != BlockCodec.Missing ? scaled / Math.Pow(10, decimals) : double.NaN;
-
     private static double Ratio(double one, double other) => Math.Max(one, other) / Math.Min(one, other);
 
     // The middle of the next few that are not nought; 0 where there are too few.
@@ -68,7 +65,7 @@ internal static class UnitBreaks
         var sizes = new List<double>();
         for (int i = from; i >= 0 && i < rows && Math.Abs(i - from) < Furthest && sizes.Count < Beside; i += step)
         {
-            if (Math.Abs(At(cursor, i)) is var size and > 0)
+            if (Math.Abs(cursor.ValueAt(i)) is var size and > 0)
             {
                 sizes.Add(size);
             }

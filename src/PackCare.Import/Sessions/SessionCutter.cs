@@ -62,6 +62,7 @@ internal static class SessionCutter
         double[] buffer = one.Values;
         double[] nextBuffer = other.Values;
         axis.Seconds(0, buffer);
+        long[]? nextLabelIds = Ids(label, 0);
         for (int b = 0; b < axis.Blocks.Count; b++)
         {
             ReadOnlySpan<double> seconds = buffer.AsSpan(0, axis.Blocks[b].Count);
@@ -71,8 +72,8 @@ internal static class SessionCutter
                 axis.Seconds(b + 1, nextBuffer);
             }
 
-            long[]? labelIds = Ids(label, b);
-            long[]? nextLabelIds = next.IsEmpty ? null : Ids(label, b + 1);
+            long[]? labelIds = nextLabelIds;
+            nextLabelIds = next.IsEmpty ? null : Ids(label, b + 1);
             long[]? numberIds = Ids(number, b);
             for (int i = 0; i < seconds.Length; i++, row++)
             {

@@ -22,4 +22,7 @@ internal sealed class BlockCursor(IReadOnlyList<SampleBlock> blocks)
 
         return (_scaled[row % Channel.BlockRows], _decimals);
     }
+
+    /// <summary>The value of one row, from 0, as a fraction; NaN where there is no reading.</summary>
+    internal double ValueAt(int row) => At(row) is (long scaled, int decimals) && scaled != BlockCodec.Missing ? scaled / Math.Pow(10, decimals) : double.NaN;
 }
