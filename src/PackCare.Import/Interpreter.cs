@@ -226,7 +226,12 @@ internal static class Interpreter
             return (axis, null, null);
         }
 
-        TurnTaking.CheckTimes(columns, axis);
+        TurnTaking.CheckTimes(columns, axis, map);
+        if (!columns.IsRefused && columns.Table.LastLineBlocks is null)
+        {
+            CellBlocks.Check(columns, axis, map);
+        }
+
         ColumnRole? named = columns.Single(ColumnMeaning.Current);
         if (!columns.IsRefused && named is not null)
         {
@@ -299,6 +304,7 @@ internal static class Interpreter
             Standstill.Tell(columns, axis, time);
         }
 
+        ClockJumps.Tell(columns, axis, map);
         TellWhatIsOdd(columns, map);
         return columns.IsRefused ? (axis, map, null) : (axis, map, new Emitter(columns, axis, map).Emit());
     }

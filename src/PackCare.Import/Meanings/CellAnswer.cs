@@ -3,7 +3,7 @@ namespace PackCare.Import.Meanings;
 /// <summary>Tells the unit of a current by how far its steps move the cells: each has a resistance, and none has 50 µΩ or 5 Ω.</summary>
 internal sealed class CellAnswer(FlowLog log)
 {
-    private const double LeastCellOhms = 0.0002;
+    internal const double LeastCellOhms = 0.0002;
     private const double MostCellOhms = 3;
 
     /// <summary>The unit in which the step of the cell voltage over the step of the current is a resistance that cells have; null where both are, or neither.</summary>

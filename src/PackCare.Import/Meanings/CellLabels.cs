@@ -1,11 +1,12 @@
 using System.Globalization;
+using System.Text.RegularExpressions;
 using PackCare.Core.Samples;
 using PackCare.Import.Tables;
 
 namespace PackCare.Import.Meanings;
 
 /// <summary>Which cell each row of a table with one row a cell and moment is of.</summary>
-internal sealed class CellLabels
+internal sealed partial class CellLabels
 {
     private const int MostCells = 32;
     private const int None = -1;
@@ -132,17 +133,24 @@ internal sealed class CellLabels
 
     private static bool IsFew(int rows, int most) => most > 4 * FewRows && (rows <= FewRows || rows * 100 <= most * FewPerHundred);
 
-    // By their digits; "A", "B", "C" or "cell A", "cell B" by their letters, where no word has digits.
+    // By their digits; "A", "B", "C" or "cell A", "cell B" by their letters, where no word has digits, or by words for numbers.
     private static int[] NumbersOf(IReadOnlyList<string> words)
     {
-        int[] numbers = [.. words.Select(NumberIn)];
         if (words.Any(word => word.Any(char.IsAsciiDigit)))
         {
-            return numbers;
+            // "1 of 3", "1/3": how many there are stands behind each.
+            Match[] parts = [.. words.Select(word => OfSoMany().Match(word))];
+            bool areParts = parts.Count(part => part.Success) > 1 && parts.Where(part => part.Success).Select(part => part.Groups["all"].Value).Distinct().Count() == 1;
+            return [.. words.Zip(parts, (word, part) => areParts && part.Success ? int.Parse(part.Groups["one"].Value, CultureInfo.InvariantCulture) : NumberIn(word))];
         }
 
-        return [.. words.Select(word => word.Split(' ', '_', '-')[^1] is [var letter] && char.IsAsciiLetter(letter) ? char.ToUpperInvariant(letter) - 'A' + 1 : None)];
+        int[] letters = [.. words.Select(word => word.Split(' ', '_', '-')[^1] is [var letter] && char.IsAsciiLetter(letter) ? char.ToUpperInvariant(letter) - 'A' + 1 : None)];
+        int[] named = [.. words.Select(word => HeaderWords.Read($"cell {word}", null).Number ?? None)];
+        return named.Count(number => number != None) > letters.Count(letter => letter != None) ? named : letters;
     }
+
+    [GeneratedRegex(@"^\D*(?<one>\d{1,2})\s*(/|of|von|de|di|van|av|z|из)\s*(?<all>\d{1,2})\D*$", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    private static partial Regex OfSoMany();
 
     private static string? Text(ColumnRole role, int row)
     {

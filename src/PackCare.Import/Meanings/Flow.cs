@@ -6,9 +6,13 @@ namespace PackCare.Import.Meanings;
 /// <summary>What current, charge and voltage say of each other over the whole log, gathered in one pass.</summary>
 internal sealed class Flow
 {
+    // Of the step of time before.
+    private const double MostPause = 20;
+
     private sealed class State
     {
         internal double Time = double.NaN;
+        internal double Step = double.NaN;
         internal double Volts = double.NaN;
         internal double Current = double.NaN;
         internal double Charge = double.NaN;
@@ -129,6 +133,7 @@ internal sealed class Flow
         double product = 0, productSize = 0, square = 0, whilePositive = 0, whileNegative = 0;
         int positive = 0;
         int negative = 0;
+        double usual = state.Step;
         for (int i = 0; i < time.Length; i++)
         {
             double now = amps[i];
@@ -151,7 +156,11 @@ internal sealed class Flow
                 {
                     double step = counter[i] - lastCharge;
                     bool fresh = counter[i] == 0 && Math.Abs(lastCharge) > 0 && Math.Abs(step) > 0;
-                    if (!double.IsNaN(step) && !fresh)
+
+                    // A logger that pauses under load counts nothing meanwhile, and says nothing of what flowed.
+                    bool paused = dt > MostPause * usual;
+                    usual = dt > 0 ? dt : usual;
+                    if (!double.IsNaN(step) && !fresh && !paused)
                     {
                         double sinceReading = coulombs + state.Unread;
                         counted += Math.Abs(coulombs) + state.UnreadSize;
@@ -192,6 +201,7 @@ internal sealed class Flow
             lastCharge = counter.IsEmpty || double.IsNaN(counter[i]) ? lastCharge : counter[i];
         }
 
+        state.Step = usual;
         (state.Time, state.Volts, state.Current, state.Charge) = (lastTime, lastVolts, lastAmps, lastCharge);
         Seconds += seconds;
         Integral += integral;

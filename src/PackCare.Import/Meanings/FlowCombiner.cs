@@ -1,6 +1,7 @@
 using PackCare.Core.Reading;
 using PackCare.Core.Samples;
 using PackCare.Import.Sessions;
+using PackCare.Import.Tables;
 
 namespace PackCare.Import.Meanings;
 
@@ -105,12 +106,21 @@ internal static class FlowCombiner
     internal static void ByMode(LogColumns columns, ColumnRole current, ColumnRole mode)
     {
         int?[] directions = [.. mode.Column.Words.Select(ModeWords.DirectionOf)];
+        if (ModeWords.Damaged(mode.Column.Words) is (int odd, string usual))
+        {
+            columns.Refuse(
+                "direction-unclear", LogColumns.FirstRow(mode, 1, word => word == odd), mode, $"a mode \"{Refusals.Snippet(mode.Column.Words[odd])}\" that differs from \"{Refusals.Snippet(usual)}\" by one letter and would mean something else",
+                "correct that word, or export the log again");
+            return;
+        }
+
         double least = 0.02 * current.Profile!.LargestMagnitude;
         long[] words = new long[Channel.BlockRows];
         var writer = new ChannelWriter(ChannelKey.Current);
         long[] amps = new long[Channel.BlockRows];
         int row = 0;
         int last = 0;
+        int? balanced = null;
         for (int b = 0; b < current.Values.Count; b++)
         {
             int decimals = BlockCodec.Decode(current.Values[b], amps);
@@ -133,9 +143,15 @@ internal static class FlowCombiner
                     return;
                 }
 
+                balanced ??= direction == 1 && amps[i] / divisor > least / 10 && ModeWords.IsBalancing(mode.Column.Words[(int)words[i]]) ? row : null;
                 last = direction is 1 or -1 ? direction.Value : last == 0 ? 1 : last;
                 writer.TryAppend(amps[i] * last, decimals);
             }
+        }
+
+        if (balanced is int balancing && !mode.Column.Words.Any(word => ModeWords.DirectionOf(word) == 1 && !ModeWords.IsBalancing(word)))
+        {
+            columns.Notice("sign-assumed", balancing, current, "a current without a sign while the cells are balanced", "it was taken for charging; if it is not, log the current with its sign");
         }
 
         current.Replace(writer.ToChannel().Blocks);

@@ -12,6 +12,9 @@ internal static class FlowSettler
     // A cell of the smallest packs has a fifth of this when it is worn out; common practice, no source.
     private const double MostOhms = 3;
 
+    // Of the current. The noise of one that stays tells nothing of a resistance.
+    private const double LeastChange = 0.05;
+
     /// <summary>Settles everything about the flow of charge.</summary>
     internal static void Settle(FlowLog log)
     {
@@ -38,6 +41,15 @@ internal static class FlowSettler
         }
 
         LeaveOutSeconds(columns, charge);
+        if (charge is not null)
+        {
+            LostCounterSigns.Check(columns, charge, log.Map);
+            if (columns.IsRefused)
+            {
+                return;
+            }
+        }
+
         if (current is null)
         {
             SettleWithoutCurrent(log, time, charge);
@@ -72,7 +84,8 @@ internal static class FlowSettler
         }
 
         double cells = Math.Max(1, columns.Cells.Count > 0 ? 1 : Math.Ceiling(log.MeanVolts / VoltageFinder.HighestCell));
-        if (current.Hint.Unit == Unit.None && told.TrendOhms / current.Factor / cells > MostOhms)
+        bool varies = current.Profile!.Max - current.Profile.Min > LeastChange * current.Profile.LargestMagnitude;
+        if (varies && current.Hint.Unit == Unit.None && told.TrendOhms / current.Factor / cells > MostOhms)
         {
             columns.Refuse(
                 "ambiguous-unit", 0, current, string.Create(CultureInfo.InvariantCulture, $"a current in {UnitMarks.Symbol(current.Unit)} under which a cell would have {told.TrendOhms / current.Factor / cells:0.#} ohm, as none has: its unit, or that of the time, is another"),

@@ -139,8 +139,14 @@ internal sealed class FlowSign(FlowLog log)
             // One that goes one way whatever flows counts without a sign.
             double digit = Math.Pow(10, -charge.Column.MaxDecimals);
             bool isOneWay = charge.Profile is { } counts && Math.Min(counts.Rises, counts.Falls) * 10 <= Math.Max(counts.Rises, counts.Falls) && flow.CounterPath - Math.Abs(flow.CounterBySign) >= 2 * FewestDigits * digit;
-            if (flow.CounterPath >= FewestDigits * digit && Math.Abs(flow.CounterBySign) < (isOneWay ? 0.9 : 0.5) * flow.CounterPath)
+            if (flow.CounterPath >= FewestDigits * digit && (Math.Abs(flow.CounterBySign) < (isOneWay ? 0.9 : 0.5) * flow.CounterPath || (flow.CounterBySign < 0 && flow.CounterPath + flow.CounterBySign > Math.Max(2 * FewestDigits * digit, 0.05 * flow.CounterPath))))
             {
+                if (charge.Profile is { Max: <= 0, Rises: 0 } && FirstTurn(current) is int turn)
+                {
+                    log.Columns.Refuse("direction-unclear", turn, current, "a current that changes its sign while the counter goes on below nought: signs were lost, or got in, from here on or above", "correct the signs, or export the log again");
+                    return;
+                }
+
                 log.LeaveOutCounter(charge!, "a counter that follows the current now with, now against its sign; left out");
                 log.Columns.Notice("charge-sign", 0, charge, "a charge counter whose sign is unclear", "the column was left out");
                 return;
@@ -148,6 +154,18 @@ internal sealed class FlowSign(FlowLog log)
 
             charge.Negated = negated != (flow.CounterBySign < 0);
         }
+    }
+
+    private static int? FirstTurn(ColumnRole current)
+    {
+        double least = 0.02 * current.Profile!.LargestMagnitude;
+        double sign = 0;
+        return LogColumns.FirstRow(current, 1, amps =>
+        {
+            bool turns = Math.Abs(amps) > least && amps * sign < 0;
+            sign = Math.Abs(amps) > least ? Math.Sign(amps) : sign;
+            return turns;
+        });
     }
 
     // The sign that charges by what each cell did from the beginning of a session to its end; 0 where they did little, or not the same.
@@ -223,7 +241,7 @@ internal sealed class FlowSign(FlowLog log)
             }
 
             double beyond = (rows.VoltsSince(i) * direction) - (ohms * rows.AmpsSince(i));
-            if (Math.Abs(beyond) < Math.Max(Math.Max(LeastVolts, 6 * rows.Noise), 0.6 * ohms * Math.Abs(rows.AmpsSince(i))) || rows.IsCourse(i))
+            if (Math.Abs(beyond) < Math.Max(Math.Max(Math.Max(LeastVolts, 1.6 * rows.Digit), 6 * rows.Noise), 0.6 * ohms * Math.Abs(rows.AmpsSince(i))) || rows.IsCourse(i))
             {
                 continue;
             }

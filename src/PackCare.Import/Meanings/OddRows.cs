@@ -1,5 +1,6 @@
 using System.Globalization;
 using PackCare.Core.Reading;
+using PackCare.Core.Samples;
 using PackCare.Import.Sessions;
 using PackCare.Import.Tables;
 
@@ -11,15 +12,13 @@ namespace PackCare.Import.Meanings;
 /// </summary>
 internal static class OddRows
 {
-    private const int MostTold = 10;
+    /// <summary>More of one kind are not told.</summary>
+    internal const int MostTold = 10;
+
     private const double MostCellStep = 0.06;
     private const double MostGapStep = 0.03;
     private const double MostDegreesAtOnce = 15;
     private const double MostRowStep = 0.15;
-
-    // V, of a cell from one sample to the next, without any load.
-    private const double MostIdleStep = 0.002;
-    private const int FewestBeside = 5;
 
     // Of the sum of the cells: what no lead takes, and what any may.
     private const double OtherShare = 0.08;
@@ -31,9 +30,9 @@ internal static class OddRows
     /// <param name="voltages">What <see cref="Voltages"/> found.</param>
     internal static void Tell(LogColumns columns, SessionMap map, OddVoltages voltages)
     {
-        foreach (ColumnRole role in columns.Roles.Where(role => role.IsUsed && role.Profile is not null && role.Column.OddDecimalsLine > 0))
+        foreach ((int line, int index) in columns.Roles.Where(role => role.IsUsed && role.Profile is not null && role.Column.OddDecimalsLine > 0).Select(role => (role.Column.OddDecimalsLine, role.Column.Index)).Distinct())
         {
-            columns.Problems.Add(Refusals.Notice("odd-digits", role.Column.OddDecimalsLine, role.Column.Index + 1, "a number with other decimals than all others of its column", "have a look: it may have been damaged; it was kept as logged"));
+            columns.Problems.Add(Refusals.Notice("odd-digits", line, index + 1, "a number with other decimals than all others of its column", "have a look: it may have been damaged; it was kept as logged"));
         }
 
         foreach (ColumnRole role in columns.OfMeaning(ColumnMeaning.Temperature).Where(role => role.Profile!.LargestStep * (role.Unit == Unit.Fahrenheit ? 5.0 / 9 : 1) > MostDegreesAtOnce))
@@ -65,17 +64,13 @@ internal static class OddRows
         IEnumerable<(ColumnRole Role, int Row)> spikes =
         [
             .. cells.Zip(voltages.Spikes, (role, rows) => rows.Select(row => (role, row))).SelectMany(found => found),
-            .. columns.OfMeaning(ColumnMeaning.Temperature).SelectMany(role => Alone(role, role.Unit == Unit.Fahrenheit ? 5.0 / 9 : 1, 4, map, [])),
+            .. columns.OfMeaning(ColumnMeaning.Temperature).SelectMany(role => Alone(role, role.Unit == Unit.Fahrenheit ? 5.0 / 9 : 1, 4, map)),
             .. columns.Roles.Where(role => role.Meaning is ColumnMeaning.Charge or ColumnMeaning.ChargeIn)
-                .SelectMany(role => Alone(role, 1, Math.Max(0.05 * role.Profile!.LargestMagnitude, 10 * Math.Pow(10, -role.Column.MaxDecimals)), map, [])),
-            .. currents.SelectMany(role => Alone(role, 1, 0.2 * role.Profile!.LargestMagnitude, map, cells)),
+                .SelectMany(role => Alone(role, 1, Math.Max(0.05 * role.Profile!.LargestMagnitude, 10 * Math.Pow(10, -role.Column.MaxDecimals)), map)),
         ];
         foreach ((ColumnRole role, int row) in spikes.Take(MostTold))
         {
-            string found = role.Meaning == ColumnMeaning.Current
-                ? "one sample of the current that jumps away from its neighbours and back while the cells do not answer"
-                : "one sample that jumps away from its neighbours and back, alone";
-            columns.Notice("spike", row, role, found, Advice);
+            columns.Notice("spike", row, role, "one sample that jumps away from its neighbours and back, alone", Advice);
         }
 
         foreach (int row in RowsOfAnother(cells, currents, map).Take(MostTold))
@@ -85,8 +80,7 @@ internal static class OddRows
 
         foreach (ColumnRole role in currents)
         {
-            TellOfEnd(columns, role, cells, isFirst: true, Advice);
-            TellOfEnd(columns, role, cells, isFirst: false, Advice);
+            OddCurrents.Tell(columns, role, cells, map);
         }
     }
 
@@ -100,7 +94,7 @@ internal static class OddRows
         var amps = new BlockCursor(currents[0].Values);
         var volts = new BlockCursor(cells[^1].Values);
         double least = 0.1 * currents[0].Profile!.LargestMagnitude;
-        foreach ((_, int row) in Alone(cells[0], cells[0].Factor, MostRowStep, map, []))
+        foreach ((_, int row) in Alone(cells[0], cells[0].Factor, MostRowStep, map))
         {
             (double before, double now, double after) = (volts.ValueAt(row - 1), volts.ValueAt(row), volts.ValueAt(row + 1));
             bool allJump = (now - before) * (now - after) > 0 && Math.Min(Math.Abs(now - before), Math.Abs(now - after)) * cells[^1].Factor > MostRowStep;
@@ -109,45 +103,6 @@ internal static class OddRows
                 yield return row;
             }
         }
-    }
-
-    // The first or last sample of the log has a neighbour on one side only. Much more than all others near it, while the cells stay where they are or were not
-    // read, is no load; it may be their sum.
-    private static void TellOfEnd(LogColumns columns, ColumnRole role, List<ColumnRole> cells, bool isFirst, string advice)
-    {
-        int block = isFirst ? 0 : role.Values.Count - 1;
-        double[] values = LogColumns.Values(role, block, 1);
-        if (values.Length < FewestBeside)
-        {
-            return;
-        }
-
-        (int at, int beside) = isFirst ? (0, 1) : (values.Length - 1, values.Length - 2);
-        if (Math.Abs(values[at]) < role.Profile!.LargestMagnitude || !(Math.Abs(values[at]) > 2 * MostBut(values, at)))
-        {
-            return;
-        }
-
-        double[] steps = [.. cells.Select(cell => LogColumns.Values(cell, block, cell.Factor)).Select(volts => Math.Abs(volts[at] - volts[beside])).Order()];
-        if (!(steps[steps.Length / 2] >= Math.Max(MostIdleStep, 1.01 * DigitOf(cells))))
-        {
-            string found = $"a current in the {(isFirst ? "first" : "last")} sample that is more than twice all others while the cells do not answer";
-            columns.Notice("spike", isFirst ? 0 : columns.Table.Rows - 1, role, found, advice);
-        }
-    }
-
-    // V
-    private static double DigitOf(List<ColumnRole> cells) => cells.Max(cell => cell.Factor * Math.Pow(10, -cell.Column.MaxDecimals));
-
-    private static double MostBut(double[] values, int at)
-    {
-        double most = 0;
-        for (int i = 0; i < values.Length; i++)
-        {
-            most = i == at || double.IsNaN(values[i]) ? most : Math.Max(most, Math.Abs(values[i]));
-        }
-
-        return most;
     }
 
     /// <summary>
@@ -209,11 +164,34 @@ internal static class OddRows
                 }
             }
 
+            for (int c = 0; c < cells.Count && cells.Count > 1 && count > 2; c++)
+            {
+                if (watched[c] && b == 0 && JumpsAtEnd(volts, c, 0, 1))
+                {
+                    odd.Spikes[c].Insert(0, 0);
+                }
+
+                if (watched[c] && b == cells[0].Values.Count - 1 && JumpsAtEnd(volts, c, count - 1, -1))
+                {
+                    odd.Spikes[c].Add(start + count - 1);
+                }
+            }
+
             start += count;
         }
 
         Array.ForEach(buffers, buffer => buffer.Dispose());
         return odd;
+    }
+
+    // The first or last sample of one cell is far from the next two, which lie close together, while the other cells stay.
+    private static bool JumpsAtEnd(double[][] volts, int cell, int at, int step)
+    {
+        const double MostGoesOn = 0.2;
+        double jump = volts[cell][at] - volts[cell][at + step];
+        double next = volts[cell][at + step] - volts[cell][at + (2 * step)];
+        double[] others = [.. volts.Where((_, c) => c != cell).Select(other => other[at] - other[at + step]).Order()];
+        return Math.Abs(jump - others[others.Length / 2]) > MostCellStep && Math.Abs(next) < MostGoesOn * Math.Abs(jump);
     }
 
     // Two cells each of which goes on where the other was, far apart as they are: no cells do that.
@@ -292,8 +270,8 @@ internal static class OddRows
         }
     }
 
-    // One column by itself; a current is odd only where the cells, if given, do not answer to it.
-    private static List<(ColumnRole Role, int Row)> Alone(ColumnRole role, double factor, double limit, SessionMap map, List<ColumnRole> cells)
+    // One column by itself.
+    private static List<(ColumnRole Role, int Row)> Alone(ColumnRole role, double factor, double limit, SessionMap map)
     {
         var rows = new List<(ColumnRole Role, int Row)>();
         if (!(role.Profile!.LargestStep * factor > limit))
@@ -303,21 +281,12 @@ internal static class OddRows
 
         using var buffer = new RowBuffer(role.Values.Max(block => block.Count));
         double[] values = buffer.Values;
-        double[] median = new double[cells.Count];
         int start = 0;
-        for (int b = 0; b < role.Values.Count; b++)
+        foreach (SampleBlock block in role.Values)
         {
-            LogColumns.Read(role.Values[b], factor, values);
-            double[][]? volts = null;
-            FindSpikes(values.AsSpan(0, role.Values[b].Count), start, limit, map, _ => 0, row =>
-            {
-                volts ??= [.. cells.Select(cell => LogColumns.Values(cell, b, cell.Factor))];
-                if (cells.Count == 0 || Math.Abs(Common(volts, row - start, median)) < Math.Max(MostIdleStep, 0.51 * DigitOf(cells)))
-                {
-                    rows.Add((role, row));
-                }
-            });
-            start += role.Values[b].Count;
+            LogColumns.Read(block, factor, values);
+            FindSpikes(values.AsSpan(0, block.Count), start, limit, map, _ => 0, row => rows.Add((role, row)));
+            start += block.Count;
         }
 
         return rows;

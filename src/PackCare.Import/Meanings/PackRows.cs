@@ -31,7 +31,12 @@ internal static class PackRows
         }
 
         // By a word for it, or by nought where the cells are numbered from 1.
-        List<long> named = [.. means.Keys.Where(id => label.Column.Shape == ColumnShape.Text ? IsPackWord(label.Column.Words[(int)id]) || label.Column.Words[(int)id].Trim() == "0" : id == 0)];
+        List<long> named = [.. means.Keys.Where(id => label.Column.Shape == ColumnShape.Text && IsPackWord(label.Column.Words[(int)id]))];
+        if (named.Count == 0)
+        {
+            named = [.. means.Keys.Where(id => label.Column.Shape == ColumnShape.Text ? label.Column.Words[(int)id].Trim() == "0" : id == 0)];
+        }
+
         if (named.Count != 1 || means.Count < (label.Column.Shape == ColumnShape.Text ? 2 : 3))
         {
             return null;

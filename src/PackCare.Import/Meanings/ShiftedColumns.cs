@@ -93,7 +93,8 @@ internal sealed class ShiftedColumns
         bool loadChanged = row > 0 && LoadChanged(row, from, to, neighbour);
         for (int c = from; c < to; c++)
         {
-            if (_values[c] is not { } own || _values[c + neighbour] is not { } other)
+            // One that had no reading before tells nothing of where it goes on from.
+            if (_values[c] is not { } own || _values[c + neighbour] is not { } other || (row > 0 && double.IsNaN(own[row - 1])))
             {
                 continue;
             }

@@ -15,7 +15,7 @@ internal static class TurnTaking
     private const int MostRows = 4096;
 
     /// <summary>Refuses a log whose times repeat while an unexplained column changes: its rows are of different things.</summary>
-    internal static void CheckTimes(LogColumns columns, TimeAxis axis)
+    internal static void CheckTimes(LogColumns columns, TimeAxis axis, SessionMap map)
     {
         List<ColumnRole> unexplained = Unexplained(columns);
         if (unexplained.Count == 0)
@@ -29,7 +29,8 @@ internal static class TurnTaking
         long[][] values = [.. unexplained.Select(FirstBlock)];
         for (int i = 1; i < seconds.Length; i++)
         {
-            if (seconds[i] == seconds[i - 1])
+            // Packs that a label tells apart have a moment each.
+            if (seconds[i] == seconds[i - 1] && map.SegmentOf(i).Start < i)
             {
                 repeats++;
                 for (int c = 0; c < changes.Length; c++)

@@ -221,6 +221,10 @@ internal static class SessionCutter
         if (byTimeOnly && !columns.IsRefused)
         {
             RepeatedRows.Check(columns, axis, map);
+            if (!columns.IsRefused && map.Count > 1)
+            {
+                PastedRows.Check(columns, axis, map, timeRole);
+            }
         }
 
         return columns.IsRefused ? null : map;

@@ -628,15 +628,21 @@ internal static class FrameFinder
         return numbers is [0 or 1, ..] && numbers.Select((number, i) => number == numbers[0] + i).All(follows => follows);
     }
 
-    // Below "Cell" and blanks: 1, 2, 3; below other words there may be units.
+    // Below "Cell" and blanks: 1, 2, 3, or 1 mV, 2 mV; below other words there may be units.
     private static bool IsNumbering(HeadRow row, HeadRow upper)
     {
         int[] places = [.. Enumerable.Range(0, row.Fields.Length).Where(c => row.Fields[c].Trim().Length > 0 && UnitMarks.Parse(row.Fields[c]) == Unit.None)];
-        string[] numbers = [.. places.Select(c => row.Fields[c].Trim())];
-        int[] values = [.. numbers.Select(number => int.TryParse(number, NumberStyles.None, CultureInfo.InvariantCulture, out int value) ? value : -1)];
-        return numbers.Length is >= 2 and <= 32 && numbers.Length < row.Fields.Length && values.Min() is 0 or 1 && upper.Fields.Length == row.Fields.Length
-            && values.Order().SequenceEqual(Enumerable.Range(values.Min(), values.Length))
+        (int Value, string Unit)[] numbers = [.. places.Select(c => Numbered(row.Fields[c].Trim()))];
+        return numbers.Length is >= 2 and <= 32 && numbers.Length < row.Fields.Length && upper.Fields.Length == row.Fields.Length
+            && numbers.GroupBy(number => number.Unit).All(group => group.Min(number => number.Value) is 0 or 1 && group.Select(number => number.Value).Order().SequenceEqual(Enumerable.Range(group.Min(number => number.Value), group.Count())))
             && HeaderWords.Read(upper.Fields[places[0]], null) is { IsCell: true } or { Quantity: Quantity.Voltage, IsDerived: false };
+    }
+
+    // "1" or "1 mV"; -1 for what is neither.
+    private static (int Value, string Unit) Numbered(string field)
+    {
+        bool hasUnit = UnitSuffix.TrySplit(field, out string bare, out string unit);
+        return (int.TryParse(hasUnit ? bare.Trim() : field, NumberStyles.None, CultureInfo.InvariantCulture, out int value) ? value : -1, hasUnit ? unit : "");
     }
 
     // The word over the first number stands for those after it whose own field is blank.

@@ -1,3 +1,4 @@
+using System.Globalization;
 using System.Text;
 using PackCare.Import.Lexing;
 using PackCare.Import.Meanings;
@@ -12,12 +13,14 @@ internal sealed class ListColumn
 
     private readonly ListForm _form;
     private readonly byte _mark;
+    private readonly byte[] _unit;
 
     internal ListColumn(int index, ListForm form, byte mark, string? header, string? unitField)
     {
         _form = form;
         _mark = mark;
-        HeaderHint hint = HeaderWords.Read(header, unitField);
+        _unit = UnitSuffix.Bytes(form.Unit) ?? [];
+        HeaderHint hint = HeaderWords.Read(header, unitField ?? (header is null || HeaderWords.Read(header, null).Unit == Unit.None ? form.Unit : null));
         string? unit = UnitMarks.Symbol(hint.Unit);
         string? name = hint.Quantity switch
         {
@@ -27,7 +30,7 @@ internal sealed class ListColumn
             _ => null,
         };
         Parts = [.. Enumerable.Range(1, form.Count).Select(n => new RawColumn(
-            index, ColumnShape.Number, mark, header is null ? null : name is null ? header : $"{name} {n}{(unit is null ? "" : $" [{unit}]")}", null))];
+            index, ColumnShape.Number, mark, header is null && form.Unit is null ? null : name is null ? header : $"{name} {n}{(unit is null ? "" : $" [{unit}]")}", null))];
     }
 
     /// <summary>One column for each number of a field.</summary>
@@ -42,9 +45,9 @@ internal sealed class ListColumn
             // Between decimal commas a comma separates only with a blank behind it.
             string text = separator == ',' && mark == ',' ? inner.Replace(", ", "\u0001", StringComparison.Ordinal) : inner;
             string[] parts = text.Split(separator == ',' && mark == ',' ? '\u0001' : separator, separator == ' ' ? StringSplitOptions.RemoveEmptyEntries : StringSplitOptions.None);
-            if (parts.Length >= 2 && AreCells(parts, mark))
+            if (parts.Length >= 2 && PlainForm(parts, separator, mark) is { } form)
             {
-                return new ListForm(separator, parts.Length);
+                return form;
             }
         }
 
@@ -114,8 +117,75 @@ internal sealed class ListColumn
 
         for (int p = 0; p < count; p++)
         {
-            Parts[p].Accept(inner[ranges[p]], line);
+            ReadOnlySpan<byte> part = TextBytes.Trim(inner[ranges[p]]);
+            if (TryStrip(ref part, p))
+            {
+                Parts[p].Accept(part, line);
+            }
+            else
+            {
+                Parts[p].Reject(field, line);
+            }
         }
+    }
+
+    private bool TryStrip(ref ReadOnlySpan<byte> part, int place)
+    {
+        if (_form.First is int first)
+        {
+            int sign = part.IndexOf((byte)_form.Sign);
+            if (sign < 0 || !int.TryParse(part[..sign], NumberStyles.None, CultureInfo.InvariantCulture, out int number) || number != first + place)
+            {
+                return false;
+            }
+
+            part = TextBytes.Trim(part[(sign + 1)..]);
+        }
+
+        return _form.Unit is null || NumberLexer.IsMissing(part) || UnitSuffix.TryStrip(ref part, _unit);
+    }
+
+    // Each may have its number before it, counted up from 0 or 1, and one unit behind it.
+    private static ListForm? PlainForm(string[] parts, char separator, byte mark)
+    {
+        if (AreCells(parts, mark))
+        {
+            return new ListForm(separator, parts.Length);
+        }
+
+        parts = [.. parts.Select(part => part.Trim())];
+        int? first = null;
+        char sign = ':';
+        if (parts[0].IndexOfAny([':', '=']) is > 0 and var at && int.TryParse(parts[0].AsSpan(0, at), NumberStyles.None, CultureInfo.InvariantCulture, out int number) && number <= 1)
+        {
+            (first, sign) = (number, parts[0][at]);
+            for (int i = 0; i < parts.Length; i++)
+            {
+                string before = string.Create(CultureInfo.InvariantCulture, $"{number + i}{sign}");
+                if (!parts[i].StartsWith(before, StringComparison.Ordinal))
+                {
+                    return null;
+                }
+
+                parts[i] = parts[i][before.Length..].Trim();
+            }
+        }
+
+        string? unit = Array.Exists(parts, part => UnitSuffix.TrySplit(part, out _, out _)) ? null : "";
+        for (int i = 0; i < parts.Length && unit != ""; i++)
+        {
+            if (UnitSuffix.TrySplit(parts[i], out string value, out string one))
+            {
+                if (one != (unit ?? one) || one is not ("V" or "mV"))
+                {
+                    return null;
+                }
+
+                (unit, parts[i]) = (one, value.Trim());
+            }
+        }
+
+        return AreCells(parts, mark) ? new ListForm(separator, parts.Length, first, sign, unit == "" ? null : unit) : null;
     }
 
     private void Fail(ReadOnlySpan<byte> field, int line)

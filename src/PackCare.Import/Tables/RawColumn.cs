@@ -100,6 +100,12 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
     {
         get
         {
+            // Of one row a cell, the lone number is one of the cells'.
+            if (WordSource is not null)
+            {
+                return WordSource.OddDecimalsLine;
+            }
+
             int usual = Array.IndexOf(_decimalCounts, _decimalCounts.Max());
             int odd = Present - _decimalCounts[usual];
             return Present >= 6 && odd == 1 ? _decimalLines[Array.FindIndex(_decimalCounts, count => count == 1)] : 0;
