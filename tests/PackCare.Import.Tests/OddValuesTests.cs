@@ -234,6 +234,35 @@ public class OddValuesTests
         Assert.Empty(Refusals(Logs.ReadText(log)));
     }
 
+    [Theory]
+    [InlineData(25, "current")]
+    [InlineData(Count - 1, "current")]
+    [InlineData(25, "cell")]
+    public void An_odd_value_of_one_pack_that_takes_turns_with_another_is_told(int place, string what)
+    {
+        string[] rows = [.. Samples.Select((sample, i) => sample with { Amps = i < 5 ? 0 : -7.5 }).SelectMany((sample, i) =>
+        {
+            bool odd = i == place;
+            double amps = odd && what == "current" ? -sample.Amps : sample.Amps;
+            double first = 4.05 - (0.002 * i) - (i < 5 ? 0 : 0.06);
+            double second = first - 0.006 + (odd && what == "cell" ? 0.4 : 0);
+            return (string[])[string.Create(CultureInfo.InvariantCulture, $"{10 * i},Otter,{amps:F2},{first:F3},{second:F3}"), string.Create(CultureInfo.InvariantCulture, $"{10 * i},Heron,{(i < 5 ? 0 : 2):F2},{3.7 + (0.001 * i):F3},{3.71 + (0.001 * i):F3}")];
+        })];
+
+        ReadResult result = Logs.ReadText("time [s],pack,current [A],cell 1 [V],cell 2 [V]\n" + string.Join('\n', rows) + "\n");
+
+        Assert.Contains(result.Problems, problem => problem.Code == "spike" && problem.Line == 2 + (2 * place) && problem.Column == (what == "current" ? 3 : 5));
+    }
+
+    [Fact]
+    public void A_pack_voltage_that_is_no_number_from_a_row_on_is_refused_there()
+    {
+        string log = "time [s],pack voltage,cell 1 [V],cell 2 [V]\n" + string.Concat(Samples.Select((sample, i) => string.Create(
+            CultureInfo.InvariantCulture, $"{10 * i},{(i < 30 ? $"{sample.Cells[0] + sample.Cells[1]:F3}" : "#####")},{sample.Cells[0]:F3},{sample.Cells[1]:F3}\n")));
+
+        Assert.Equal([("not-a-number", 32)], [.. Refusals(Logs.ReadText(log))]);
+    }
+
     private static IEnumerable<(string Code, int Line)> Refusals(ReadResult result) =>
         result.Problems.Where(problem => problem.Level == ProblemLevel.Refusal).Select(problem => (problem.Code, problem.Line ?? 0));
 

@@ -62,8 +62,8 @@ internal sealed class FlowRows
     /// <summary>Whether current flows in a row, and no more than there can be.</summary>
     internal bool Flows(FlowRow row) => Math.Abs(row.Amps) > LeastFlow && Math.Abs(row.Amps) <= 1.01 * Largest;
 
-    /// <summary>Whether a row follows the one before it in the log.</summary>
-    internal bool Follows(int i) => i >= 1 && _rows[i].Session == _rows[i - 1].Session && _rows[i].Number <= _rows[i - 1].Number + 1;
+    /// <summary>Whether a row follows the one before it in its session.</summary>
+    internal bool Follows(int i) => i >= 1 && _rows[i].Session == _rows[i - 1].Session && _rows[i].Place <= _rows[i - 1].Place + 1;
 
     /// <summary>How far the current went since the row before.</summary>
     internal double AmpsSince(int i) => _rows[i].Amps - _rows[i - 1].Amps;
@@ -100,6 +100,7 @@ internal sealed class FlowRows
         int blocks = current.Values.Count;
         int taken = Math.Min(MostBlocks, blocks);
         int segment = 0;
+        int[] places = new int[map.Count];
         double[] cells = new double[voltages.Count];
         _rows.Capacity = Math.Min(MostRows, current.Values.Sum(block => block.Count));
         for (int k = 0; k < taken; k++)
@@ -111,6 +112,11 @@ internal sealed class FlowRows
             double[] amps = LogColumns.Values(current, block, 1, count);
             double[] words = mode is null ? [] : LogColumns.Values(mode, block, 1, count);
             double[][] volts = [.. voltages.Select(role => LogColumns.Values(role, block, role.Factor, count))];
+            for (int s = 0; s < places.Length; s++)
+            {
+                places[s]++;
+            }
+
             for (int i = 0; i < count; i++)
             {
                 while (start + i >= map.Segments[segment].End)
@@ -118,11 +124,13 @@ internal sealed class FlowRows
                     segment++;
                 }
 
+                int session = map.Segments[segment].Session;
+                int place = places[session]++;
                 double middle = RowMath.MedianOf(volts, i, cells);
                 if (!double.IsNaN(amps[i]) && (double.IsFinite(middle) || mode is not null))
                 {
                     int direction = mode is null || double.IsNaN(words[i]) ? 0 : directions[(int)words[i]] ?? 0;
-                    _rows.Add(new FlowRow(map.Segments[segment].Session, start + i, seconds[i], middle, amps[i], direction));
+                    _rows.Add(new FlowRow(session, start + i, place, seconds[i], middle, amps[i], direction));
                 }
             }
         }

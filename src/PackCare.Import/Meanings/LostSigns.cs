@@ -70,7 +70,7 @@ internal static class LostSigns
         for (int i = from + 1; i < to; i++)
         {
             double step = rows.Rows[i].Seconds - rows.Rows[i - 1].Seconds;
-            if (rows.Rows[i].Number != rows.Rows[i - 1].Number + 1 || !(step > 0) || step > 3 * usual || usual > 3 * step)
+            if (rows.Rows[i].Session != rows.Rows[i - 1].Session || rows.Rows[i].Place != rows.Rows[i - 1].Place + 1 || !(step > 0) || step > 3 * usual || usual > 3 * step)
             {
                 return false;
             }

@@ -16,6 +16,7 @@ internal sealed class OddCurrents
     // V, of a cell from one sample to the next, without any load.
     private const double MostIdleStep = 0.002;
     private const double LeastAnswer = 0.006;
+    private const double MostOther = 0.1;
     private const int FewestBeside = 5;
     private const int FewestSteps = 3;
     private const int EnoughSteps = 2000;
@@ -24,14 +25,15 @@ internal sealed class OddCurrents
     private readonly ColumnRole _current;
     private readonly List<ColumnRole> _cells;
     private readonly SessionMap _map;
+    private readonly Untangled? _turns;
     private readonly double _digit;
     private readonly double _least;
     private readonly double[] _bends;
     private double? _ohms;
 
-    private OddCurrents(LogColumns columns, ColumnRole current, List<ColumnRole> cells, SessionMap map)
+    private OddCurrents(LogColumns columns, ColumnRole current, List<ColumnRole> cells, SessionMap map, Untangled? turns)
     {
-        (_columns, _current, _cells, _map) = (columns, current, cells, map);
+        (_columns, _current, _cells, _map, _turns) = (columns, current, cells, map, turns);
         _digit = cells.Max(cell => cell.Factor * Math.Pow(10, -cell.Column.MaxDecimals));
         _least = LeastStep * current.Profile!.LargestMagnitude;
         _bends = new double[cells.Count];
@@ -44,7 +46,13 @@ internal sealed class OddCurrents
     /// <param name="map">Sessions.</param>
     internal static void Tell(LogColumns columns, ColumnRole current, List<ColumnRole> cells, SessionMap map)
     {
-        var odd = new OddCurrents(columns, current, cells, map);
+        if (Untangled.Of(map) is { } turns)
+        {
+            new OddCurrents(columns, turns.RoleOf(current), [.. cells.Select(turns.RoleOf)], turns.Map, turns).TellOfSingles();
+            return;
+        }
+
+        var odd = new OddCurrents(columns, current, cells, map, null);
         odd.TellOfSingles();
         odd.TellOfEnd(isFirst: true);
         odd.TellOfEnd(isFirst: false);
@@ -69,6 +77,12 @@ internal sealed class OddCurrents
             {
                 Segment segment = _map.SegmentOf(start + i);
                 (double before, double now, double after) = (amps[i - 1], amps[i], amps[i + 1]);
+                if (start + i + 1 == segment.End && IsMirroredAtEnd(volts ??= Volts(b), amps, i, segment.End - segment.Start))
+                {
+                    TellOfTurned(start + i);
+                    told++;
+                }
+
                 if (start + i == segment.Start || start + i + 1 == segment.End || !((now - before) * (now - after) > 0))
                 {
                     continue;
@@ -86,19 +100,53 @@ internal sealed class OddCurrents
                 double bend = Bend(volts, i);
                 if (isTurned && IsTurned(bend, jump, now, volts, amps))
                 {
-                    _columns.Notice("spike", start + i, _current, "one sample of the current with the other sign than those beside it, while the cells go on as without", Advice);
+                    TellOfTurned(start + i);
                     told++;
                 }
                 else if (isAlone && Math.Abs(bend) < Math.Max(Math.Max(MostIdleStep, 0.51 * _digit), CellAnswer.LeastCellOhms * Math.Abs(jump * _current.Factor)))
                 {
-                    _columns.Notice("spike", start + i, _current, "one sample of the current that jumps away from its neighbours and back while the cells do not answer", Advice);
+                    _columns.Notice("spike", RowOf(start + i), _current, "one sample of the current that jumps away from its neighbours and back while the cells do not answer", Advice);
                     told++;
                 }
+            }
+
+            if (amps.Length > 1 && Math.Abs(amps[^1] - amps[^2]) > _least && _map.SegmentOf(start + amps.Length - 1) is { } last && last.End == start + amps.Length
+                && IsMirroredAtEnd(volts ?? Volts(b), amps, amps.Length - 1, last.End - last.Start))
+            {
+                TellOfTurned(start + amps.Length - 1);
             }
 
             start += amps.Length;
         }
     }
+
+    private void TellOfTurned(int place) =>
+        _columns.Notice("spike", RowOf(place), _current, "one sample of the current with the other sign than those beside it, while the cells go on as without", Advice);
+
+    // The last sample of a session has the current of the one before it with the other sign, and the cells go on as they went.
+    private bool IsMirroredAtEnd(double[][] volts, ReadOnlySpan<double> amps, int i, int rows)
+    {
+        if (rows < FewestBeside || i < 2 || !(Math.Abs(amps[i] + amps[i - 1]) < MostOther * Math.Abs(amps[i])))
+        {
+            return false;
+        }
+
+        double went = Step(volts, i);
+        double course = Step(volts, i - 1);
+        return Math.Abs(went - course) <= Math.Max(2.01 * _digit, Math.Abs(course) / 2);
+    }
+
+    private double Step(double[][] volts, int i)
+    {
+        for (int c = 0; c < _bends.Length; c++)
+        {
+            _bends[c] = volts[c][i] - volts[c][i - 1];
+        }
+
+        return OddRows.Middle(_bends);
+    }
+
+    private int RowOf(int place) => _turns?.RowOf(place) ?? place;
 
     // The other sign explains what the cells do, and the logged one does not.
     private bool IsTurned(double bend, double jump, double now, double[][] volts, ReadOnlySpan<double> amps)
@@ -114,12 +162,7 @@ internal sealed class OddCurrents
         var found = new List<double>();
         for (int i = RowMath.NextStepOver(amps, 1, _least); i < amps.Length && found.Count < EnoughSteps; i = RowMath.NextStepOver(amps, i + 1, _least))
         {
-            for (int c = 0; c < _bends.Length; c++)
-            {
-                _bends[c] = volts[c][i] - volts[c][i - 1];
-            }
-
-            if (amps[i] * amps[i - 1] >= 0 && Middle() is var step && double.IsFinite(step))
+            if (amps[i] * amps[i - 1] >= 0 && Step(volts, i) is var step && double.IsFinite(step))
             {
                 found.Add(step / (amps[i] - amps[i - 1]));
             }
@@ -136,13 +179,7 @@ internal sealed class OddCurrents
             _bends[c] = volts[c][i] - ((volts[c][i - 1] + volts[c][i + 1]) / 2);
         }
 
-        return Middle();
-    }
-
-    private double Middle()
-    {
-        Array.Sort(_bends);
-        return _bends[_bends.Length / 2];
+        return OddRows.Middle(_bends);
     }
 
     // The first or last sample of the log has a neighbour on one side only. Much more than all others near it, while the cells stay where they are or were not

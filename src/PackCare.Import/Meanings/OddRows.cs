@@ -114,6 +114,20 @@ internal static class OddRows
     /// <param name="map">Sessions.</param>
     internal static OddVoltages Voltages(ColumnRole? pack, List<ColumnRole> cells, SessionMap map)
     {
+        if (cells.Count == 0 || Untangled.Of(map) is not { } turns)
+        {
+            return InOrder(pack, cells, map);
+        }
+
+        OddVoltages found = InOrder(pack is null ? null : turns.RoleOf(pack), [.. cells.Select(turns.RoleOf)], turns.Map);
+        return new OddVoltages([.. found.Packs.Select(odd => (turns.RowOf(odd.Row), odd.Found))], [.. found.Spikes.Select(rows => rows.ConvertAll(turns.RowOf))])
+        {
+            Exchanged = found.Exchanged is (int row, int one, int other) ? (turns.RowOf(row), one, other) : null,
+        };
+    }
+
+    private static OddVoltages InOrder(ColumnRole? pack, List<ColumnRole> cells, SessionMap map)
+    {
         // Only a column that ever steps far enough is looked at sample by sample.
         bool[] watched = [.. cells.Select(role => role.Profile!.LargestStep * role.Factor > MostCellStep)];
         bool sums = pack is not null && cells.Count >= 1;
@@ -325,7 +339,15 @@ internal static class OddRows
             median[c] = volts[c][i] - ((volts[c][i - 1] + volts[c][i + 1]) / 2);
         }
 
-        Array.Sort(median);
-        return median[median.Length / 2];
+        return Middle(median);
+    }
+
+    /// <summary>The middle of what cells do; of two middle ones that which does less, for the other may be alone with it. Sorts them.</summary>
+    internal static double Middle(double[] cells)
+    {
+        Array.Sort(cells);
+        double upper = cells[cells.Length / 2];
+        double lower = cells[(cells.Length - 1) / 2];
+        return Math.Abs(lower) < Math.Abs(upper) ? lower : upper;
     }
 }

@@ -111,7 +111,7 @@ internal static class OtherFinder
     // Numbers in a form that is not known under a header that promises a current or the like: without it the log would tell another story.
     private static bool IsUnreadable(LogColumns columns, ColumnRole role)
     {
-        if (role.Hint is not { IsBare: false, Quantity: Quantity.Current or Quantity.Charge or Quantity.Energy or Quantity.Temperature } || role.Column is not { Shape: ColumnShape.Text, Present: > 0 })
+        if (role.Hint is not { IsBare: false, Quantity: Quantity.Current or Quantity.Charge or Quantity.Energy or Quantity.Temperature or Quantity.Voltage } || role.Column is not { Shape: ColumnShape.Text, Present: > 0 })
         {
             return false;
         }
