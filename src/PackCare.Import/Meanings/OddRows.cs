@@ -204,14 +204,15 @@ internal static class OddRows
         const double MostGoesOn = 0.2;
         double jump = volts[cell][at] - volts[cell][at + step];
         double next = volts[cell][at + step] - volts[cell][at + (2 * step)];
-        double[] others = [.. volts.Where((_, c) => c != cell).Select(other => other[at] - other[at + step]).Order()];
-        return Math.Abs(jump - others[others.Length / 2]) > MostCellStep && Math.Abs(next) < MostGoesOn * Math.Abs(jump);
+        double[] others = [.. volts.Where((_, c) => c != cell).Select(other => other[at] - other[at + step])];
+        return Math.Abs(jump) > MostCellStep && Math.Abs(Middle(others)) < MostGoesOn * Math.Abs(jump) && Math.Abs(next) < MostGoesOn * Math.Abs(jump);
     }
 
     // Two cells each of which goes on where the other was, far apart as they are: no cells do that.
     private static (int Row, int One, int Other)? FindExchange(double[][] volts, int count, bool[] watched, int start, SessionMap map)
     {
         const double SameShare = 0.15;
+        const double MostOther = 0.3;
         for (int one = 0; one < volts.Length; one++)
         {
             for (int i = watched[one] ? RowMath.NextStepOver(volts[one].AsSpan(0, count), 1, MostCellStep) : count; i < count; i = RowMath.NextStepOver(volts[one].AsSpan(0, count), i + 1, MostCellStep))
@@ -221,7 +222,7 @@ internal static class OddRows
                 {
                     double near = SameShare * Math.Abs(step);
                     if (watched[other] && (volts[other][i] - volts[other][i - 1]) * step < 0 && Math.Abs(volts[other][i] - volts[one][i - 1]) < near && Math.Abs(volts[one][i] - volts[other][i - 1]) < near
-                        && map.SegmentOf(start + i).Start < start + i)
+                        && map.SegmentOf(start + i).Start < start + i && OthersStay(volts, i, one, other, MostOther * Math.Abs(step)))
                     {
                         return (start + i, one, other);
                     }
@@ -230,6 +231,13 @@ internal static class OddRows
         }
 
         return null;
+    }
+
+    // Where a load ends, weak cells go past each other.
+    private static bool OthersStay(double[][] volts, int row, int one, int other, double within)
+    {
+        double[] steps = [.. volts.Where((_, c) => c != one && c != other).Select(cell => cell[row] - cell[row - 1])];
+        return steps.Length == 0 || Array.TrueForAll(steps, step => !(Math.Abs(step) > within));
     }
 
     private static void TakeOff(Span<double> gaps, double[][] volts)
