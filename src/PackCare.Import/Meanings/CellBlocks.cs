@@ -27,7 +27,7 @@ internal static class CellBlocks
         }
 
         List<(ColumnRole Role, double[] Values)> numbers = [.. columns.Roles.Where(role => role.Profile is { Count: > 0 }).Select(role => (role, LogColumns.Values(role, 0, 1)))];
-        foreach ((ColumnRole label, double[] labels) in numbers.Where(number => !number.Role.IsUsed && number.Role.Column.MaxDecimals == 0))
+        foreach ((ColumnRole label, double[] labels) in numbers.Where(number => number.Role is { IsUsed: false, Hint.IsGuided: false } && number.Role.Column.MaxDecimals == 0))
         {
             if (!IsConstant(labels, rows[0]) || !IsConstant(labels, rows[1]) || labels[rows[1].First] - labels[rows[0].First] != 1)
             {

@@ -49,16 +49,22 @@ internal static class UnitBreaks
 
         foreach (int row in (int[])[first, last + 1])
         {
-            bool isSure = row > 0 && row < rows && role.Meaning == ColumnMeaning.Current && role.Hint.Unit == Unit.Ampere && DoNotAnswer(cells, cursor, row);
+            if (row <= 0 || row >= rows)
+            {
+                continue;
+            }
+
+            bool isSure = role.Meaning == ColumnMeaning.Current && role.Hint.Unit == Unit.Ampere && DoNotAnswer(cells, cursor, row);
             int fewest = isSure ? FewestSure : Fewest;
-            if (row <= 0 || row >= rows || !(Math.Abs(cursor.ValueAt(row == first ? row - 1 : row)) >= 100))
+            (double before, double after) = (Level(cursor, rows, row - 1, -1, fewest, counts: false), Level(cursor, rows, row, 1, fewest, counts: false));
+            if (!(Math.Max(row == first ? before : after, Math.Abs(cursor.ValueAt(row == first ? row - 1 : row))) >= 100))
             {
                 continue;
             }
 
             // A counter rises, so that its steps tell; of a value itself, its size.
             bool counts = role.Meaning is ColumnMeaning.Charge or ColumnMeaning.ChargeIn or ColumnMeaning.ChargeOut;
-            double ratio = Ratio(Level(cursor, rows, row - 1, -1, fewest, counts: false), Level(cursor, rows, row, 1, fewest, counts: false));
+            double ratio = Ratio(before, after);
             double ofSteps = counts ? Ratio(Level(cursor, rows, row - 1, -1, FewestSure, counts), Level(cursor, rows, row, 1, FewestSure, counts)) : 0;
             double marks = Math.Pow(10, role.Column.MaxDecimals);
             if ((isSure && ratio is > 50 and < 20_000) || IsAbout(ratio, 1000, 2) || (marks >= 100 && (IsAbout(ratio, marks, 2) || IsAbout(ofSteps, marks, 2.5))))
