@@ -8,8 +8,6 @@ namespace PackCare.Import.Meanings;
 /// </summary>
 internal sealed class OddCurrents
 {
-    private const string Advice = "have a look: it may have been damaged; it was kept as logged";
-
     // Of the largest current.
     private const double LeastStep = 0.2;
 
@@ -73,17 +71,23 @@ internal sealed class OddCurrents
             LogColumns.Read(_current.Values[b], 1, buffer.Values);
             ReadOnlySpan<double> amps = buffer.Values.AsSpan(0, _current.Values[b].Count);
             double[][]? volts = null;
-            for (int i = RowMath.NextStepOver(amps, 1, _least); i + 1 < amps.Length && told < OddRows.MostTold; i = RowMath.NextStepOver(amps, i + 1, _least))
+            for (int i = RowMath.NextStepOver(amps, 1, _least); i < amps.Length && told < OddRows.MostTold; i = RowMath.NextStepOver(amps, i + 1, _least))
             {
                 Segment segment = _map.SegmentOf(start + i);
-                (double before, double now, double after) = (amps[i - 1], amps[i], amps[i + 1]);
                 if (start + i + 1 == segment.End && IsMirroredAtEnd(volts ??= Volts(b), amps, i, segment.End - segment.Start))
                 {
                     TellOfTurned(start + i);
                     told++;
                 }
 
-                if (start + i == segment.Start || start + i + 1 == segment.End || !((now - before) * (now - after) > 0))
+                // Within a session, and within what is read at a time.
+                if (start + i == segment.Start || start + i + 1 == segment.End || i + 1 == amps.Length)
+                {
+                    continue;
+                }
+
+                (double before, double now, double after) = (amps[i - 1], amps[i], amps[i + 1]);
+                if (!((now - before) * (now - after) > 0))
                 {
                     continue;
                 }
@@ -105,15 +109,9 @@ internal sealed class OddCurrents
                 }
                 else if (isAlone && Math.Abs(bend) < Math.Max(Math.Max(MostIdleStep, 0.51 * _digit), CellAnswer.LeastCellOhms * Math.Abs(jump * _current.Factor)))
                 {
-                    _columns.Notice("spike", RowOf(start + i), _current, "one sample of the current that jumps away from its neighbours and back while the cells do not answer", Advice);
+                    _columns.Notice("spike", RowOf(start + i), _current, "one sample of the current that jumps away from its neighbours and back while the cells do not answer", OddRows.Advice);
                     told++;
                 }
-            }
-
-            if (amps.Length > 1 && Math.Abs(amps[^1] - amps[^2]) > _least && _map.SegmentOf(start + amps.Length - 1) is { } last && last.End == start + amps.Length
-                && IsMirroredAtEnd(volts ?? Volts(b), amps, amps.Length - 1, last.End - last.Start))
-            {
-                TellOfTurned(start + amps.Length - 1);
             }
 
             start += amps.Length;
@@ -121,7 +119,7 @@ internal sealed class OddCurrents
     }
 
     private void TellOfTurned(int place) =>
-        _columns.Notice("spike", RowOf(place), _current, "one sample of the current with the other sign than those beside it, while the cells go on as without", Advice);
+        _columns.Notice("spike", RowOf(place), _current, "one sample of the current with the other sign than those beside it, while the cells go on as without", OddRows.Advice);
 
     // The last sample of a session has the current of the one before it with the other sign, and the cells go on as they went.
     private bool IsMirroredAtEnd(double[][] volts, ReadOnlySpan<double> amps, int i, int rows)
@@ -203,7 +201,7 @@ internal sealed class OddCurrents
         if (!(steps[steps.Length / 2] >= Math.Max(MostIdleStep, 1.01 * _digit)))
         {
             string found = $"a current in the {(isFirst ? "first" : "last")} sample that is more than twice all others while the cells do not answer";
-            _columns.Notice("spike", isFirst ? 0 : _columns.Table.Rows - 1, _current, found, Advice);
+            _columns.Notice("spike", isFirst ? 0 : _columns.Table.Rows - 1, _current, found, OddRows.Advice);
         }
     }
 

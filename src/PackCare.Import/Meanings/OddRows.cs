@@ -15,6 +15,9 @@ internal static class OddRows
     /// <summary>More of one kind are not told.</summary>
     internal const int MostTold = 10;
 
+    /// <summary>What to do about a value that is possible.</summary>
+    internal const string Advice = "have a look: it may have been damaged; it was kept as logged";
+
     private const double MostCellStep = 0.06;
     private const double MostGapStep = 0.03;
     private const double MostDegreesAtOnce = 15;
@@ -32,7 +35,7 @@ internal static class OddRows
     {
         foreach ((int line, int index) in columns.Roles.Where(role => role.IsUsed && role.Profile is not null && role.Column.OddDecimalsLine > 0).Select(role => (role.Column.OddDecimalsLine, role.Column.Index)).Distinct())
         {
-            columns.Problems.Add(Refusals.Notice("odd-digits", line, index + 1, "a number with other decimals than all others of its column", "have a look: it may have been damaged; it was kept as logged"));
+            columns.Problems.Add(Refusals.Notice("odd-digits", line, index + 1, "a number with other decimals than all others of its column", Advice));
         }
 
         foreach (ColumnRole role in columns.OfMeaning(ColumnMeaning.Temperature).Where(role => role.Profile!.LargestStep * (role.Unit == Unit.Fahrenheit ? 5.0 / 9 : 1) > MostDegreesAtOnce))
@@ -47,7 +50,6 @@ internal static class OddRows
             columns.Notice("temperature-jumps", row, role, "a temperature that jumps further than a pack's does from one sample to the next", "have a look: a sensor may have come off, or the unit have changed; it was kept as logged");
         }
 
-        const string Advice = "have a look: it may have been damaged; it was kept as logged";
         foreach ((int row, string found) in voltages.Packs.Take(MostTold))
         {
             columns.Notice("pack-not-sum", row, columns.Single(ColumnMeaning.PackVoltage)!, found, Advice);

@@ -171,8 +171,8 @@ internal sealed class ListColumn
             }
         }
 
-        string? unit = Array.Exists(parts, part => UnitSuffix.TrySplit(part, out _, out _)) ? null : "";
-        for (int i = 0; i < parts.Length && unit != ""; i++)
+        string? unit = null;
+        for (int i = 0; i < parts.Length; i++)
         {
             if (UnitSuffix.TrySplit(parts[i], out string value, out string one))
             {
@@ -185,7 +185,7 @@ internal sealed class ListColumn
             }
         }
 
-        return AreCells(parts, mark) ? new ListForm(separator, parts.Length, first, sign, unit == "" ? null : unit) : null;
+        return AreCells(parts, mark) ? new ListForm(separator, parts.Length, first, sign, unit) : null;
     }
 
     private void Fail(ReadOnlySpan<byte> field, int line)
