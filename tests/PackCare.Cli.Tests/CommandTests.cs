@@ -144,6 +144,23 @@ public sealed class CommandTests : IDisposable
     }
 
     [Fact]
+    public void What_is_said_of_a_column_is_said_of_the_first_log_of_a_kind_and_counted_for_the_others()
+    {
+        for (int i = 0; i < 4; i++)
+        {
+            string log = PlainLog.Charge(3, seed: i);
+            _bench.Write($"logs/run-{i}.csv", i < 3 ? log.Replace("temp_c", "tmpp", StringComparison.Ordinal) : log);
+        }
+
+        string[] said = _bench.Run("import", Path.Combine(_bench.Folder, "logs")).Expect(0).Error.TrimEnd().Split('\n');
+
+        Assert.Collection(
+            said,
+            first => Assert.Matches("run-0.csv:2:8: note: a column \"tmpp\" that was left out", first),
+            more => Assert.Matches("^2 more files: note: a column \"tmpp\"", more));
+    }
+
+    [Fact]
     public void A_log_of_nobody_waits_with_a_suggestion_until_it_is_assigned()
     {
         _bench.Run("add", "Small", "--cells", "3", "--capacity", "400").Expect(0);

@@ -263,6 +263,34 @@ public class OddValuesTests
         Assert.Equal([("not-a-number", 32)], [.. Refusals(Logs.ReadText(log))]);
     }
 
+    [Theory]
+    [InlineData(0)]
+    [InlineData(25)]
+    [InlineData(Count - 1)]
+    public void A_row_that_was_written_twice_is_told(int place)
+    {
+        ReadResult result = Logs.ReadText(Twice(Wide(Samples), place + 2));
+
+        Assert.Equal(("repeated-rows", place + 3), (Assert.Single(result.Problems).Code, result.Problems[0].Line));
+        Assert.Equal(Count + 1, Assert.Single(result.Sessions).Samples.Count);
+
+        static string Twice(string log, int line)
+        {
+            List<string> rows = [.. log.Split('\n')];
+            rows.Insert(line, rows[line - 1]);
+            return string.Join('\n', rows);
+        }
+    }
+
+    [Fact]
+    public void Rows_alike_under_a_clock_that_gives_each_second_to_two_of_them_are_none_written_twice()
+    {
+        string log = "time [s],current [A],cell 1 [V],cell 2 [V]\n" + string.Concat(Samples.Select((sample, i) => string.Create(
+            CultureInfo.InvariantCulture, $"{i / 2},{(i < 30 ? 0 : -4):F2},{(i < 30 ? 4.1 : 4.05):F3},{(i < 30 ? 4.09 : 4.04):F3}\n")));
+
+        Assert.Empty(Logs.ReadText(log).Problems);
+    }
+
     private static IEnumerable<(string Code, int Line)> Refusals(ReadResult result) =>
         result.Problems.Where(problem => problem.Level == ProblemLevel.Refusal).Select(problem => (problem.Code, problem.Line ?? 0));
 

@@ -130,6 +130,20 @@ public class SingleFaultTests
         Assert.Contains(result.Problems, problem => problem is { Code: "row-in-comment", Line: 41 });
     }
 
+    [Theory]
+    [InlineData(",")]
+    [InlineData(";")]
+    public void A_row_of_quoted_values_whose_first_quote_became_a_comment_mark_is_told(string delimiter)
+    {
+        string[] quoted = [.. Rows.Select(row => "\"" + row.Replace(",", $"\"{delimiter}\"", StringComparison.Ordinal) + "\"")];
+        quoted[39] = "#" + quoted[39][1..];
+        string header = string.Join(delimiter, Log(Rows).Split('\n')[0].Split(','));
+
+        ReadResult result = Logs.ReadText(header + "\n" + string.Join('\n', quoted) + "\n");
+
+        Assert.Contains(result.Problems, problem => problem is { Code: "row-in-comment", Line: 41 });
+    }
+
     [Fact]
     public void A_last_row_long_after_the_others_is_told()
     {

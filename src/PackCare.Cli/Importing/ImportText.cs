@@ -15,6 +15,10 @@ internal sealed class ImportText(Host host, bool dryRun)
 {
     private const int FirstRows = 3;
 
+    // What a column is: the same for all logs of one kind, while their values differ.
+    private static readonly HashSet<string> _aboutColumns =
+        ["temperature-by-content", "current-by-elimination", "left-out", "no-numbers", "time-unit-assumed", "charge-unit", "resistance-or-temperature", "share-or-temperature", "voltage-or-temperature", "counter-or-temperature"];
+
     private readonly Dictionary<string, int> _repeated = [];
 
     /// <summary>Writes what was understood of one file.</summary>
@@ -67,13 +71,13 @@ internal sealed class ImportText(Host host, bool dryRun)
 
     /// <summary>
     /// Writes what is wrong with one file, in the form <c>file:line:column: found; advice</c>. A notice on a file as
-    /// a whole is written for the first file that has it and counted for the others.
+    /// a whole, or on what a column is, is written for the first file that has it and counted for the others.
     /// </summary>
     public void WriteProblems(FileOutcome outcome)
     {
         foreach (InputProblem problem in outcome.Problems)
         {
-            bool general = problem is { Level: ProblemLevel.Notice, Line: null };
+            bool general = problem.Level == ProblemLevel.Notice && (problem.Line is null || _aboutColumns.Contains(problem.Code));
             if (general && _repeated.TryGetValue(problem.Found, out int more))
             {
                 _repeated[problem.Found] = more + 1;

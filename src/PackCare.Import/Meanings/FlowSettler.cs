@@ -50,6 +50,12 @@ internal static class FlowSettler
             }
         }
 
+        if (current is null && columns.LoneCell is not null)
+        {
+            VoltageFinder.RefuseUnsure(columns, columns.LoneCell);
+            return;
+        }
+
         if (current is null)
         {
             SettleWithoutCurrent(log, time, charge);
@@ -80,6 +86,13 @@ internal static class FlowSettler
         FlowDirection told = direction.GetAwaiter().GetResult();
         if (columns.IsRefused)
         {
+            return;
+        }
+
+        // A column that goes one way while something flows is no voltage yet.
+        if (columns.LoneCell is not null && !told.StepsAreSure && !told.IsTrendSure && told.Hold == 0 && !(told.CourseIsSure && charge is { IsUsed: true }))
+        {
+            VoltageFinder.RefuseUnsure(columns, columns.LoneCell);
             return;
         }
 

@@ -31,6 +31,9 @@ internal sealed class LogColumns
     /// <summary>Rows whose voltages are odd, as it is found out.</summary>
     internal Task<OddVoltages> OddVoltages { get; set; } = Task.FromResult(new OddVoltages([], []));
 
+    /// <summary>The one column that could be a voltage, where no header says so: the current has to prove it. Else null.</summary>
+    internal ColumnRole? LoneCell { get; set; }
+
     /// <summary>Whether the numbers of the time could as well be hours, minutes and seconds without colons; only a charge counter tells.</summary>
     internal bool MayBeClockDigits { get; set; }
 

@@ -1,5 +1,6 @@
 using PackCare.Core.Reading;
 using PackCare.Core.Samples;
+using PackCare.Import.Tables;
 
 namespace PackCare.Import.Meanings;
 
@@ -7,6 +8,8 @@ namespace PackCare.Import.Meanings;
 internal static class Standstill
 {
     private const int FewestRows = 6;
+    private const int FewestApart = 20;
+    private const int MostTold = 3;
 
     /// <summary>Tells of them as notices.</summary>
     internal static void Tell(LogColumns columns, TimeAxis axis, ColumnRole time)
@@ -20,9 +23,32 @@ internal static class Standstill
             }
         }
 
-        if (columns.Single(ColumnMeaning.PackLabel) is null && LongestStandstill(axis.Seconds(0)) is { } standstill)
+        // Packs that take turns share their moments.
+        if (columns.Single(ColumnMeaning.PackLabel) is not null)
         {
-            columns.Notice("time-stands-still", standstill.Row, time, $"a time that stands still for {standstill.Rows} rows", "have a look: the clock may have stopped; the rows were kept as logged");
+            return;
+        }
+
+        List<(int Row, int Rows)> moments = SharedMoments(axis, out int count);
+        if (Longest(moments, count, columns.Table.Rows) is { } standstill)
+        {
+            columns.Notice("time-stands-still", standstill.Row + 1, time, $"a time that stands still for {standstill.Rows} rows", "have a look: the clock may have stopped; the rows were kept as logged");
+        }
+
+        // A coarse clock gives its times to several rows, and at rest they may well be alike.
+        if (moments.Sum(moment => moment.Rows) * FewestApart <= columns.Table.Rows)
+        {
+            TellCopies(columns, moments);
+        }
+    }
+
+    private static void TellCopies(LogColumns columns, List<(int Row, int Rows)> moments)
+    {
+        List<BlockCursor> used = [.. columns.Roles.Where(role => role.IsUsed && role.Column.Shape == ColumnShape.Number).Select(role => new BlockCursor(role.Values))];
+        IEnumerable<int> copies = moments.SelectMany(moment => Enumerable.Range(moment.Row + 1, moment.Rows - 1)).Where(row => used.TrueForAll(values => values.At(row - 1) == values.At(row)));
+        foreach (int row in copies.Take(MostTold))
+        {
+            columns.Notice("repeated-rows", row, null, "a row that is the one before it once more, its time too", "it was kept as logged; if it was written twice, take it out");
         }
     }
 
@@ -44,27 +70,43 @@ internal static class Standstill
         return -1;
     }
 
-    // Much longer than a clock of whole seconds ever stands.
-    private static (int Row, int Rows)? LongestStandstill(double[] seconds)
+    // Runs of rows that have the same time, and how many different times there are.
+    private static List<(int Row, int Rows)> SharedMoments(TimeAxis axis, out int count)
     {
-        int moments = 0;
-        int length = 1;
-        (int Row, int Rows) longest = (0, 0);
-        for (int i = 1; i <= seconds.Length; i++)
+        List<(int Row, int Rows)> shared = [];
+        double[] seconds = new double[Channel.BlockRows];
+        double last = double.NaN;
+        int row = 0;
+        count = 0;
+        for (int b = 0; b < axis.Blocks.Count; b++)
         {
-            if (i < seconds.Length && seconds[i] == seconds[i - 1])
+            axis.Seconds(b, seconds);
+            for (int i = 0; i < axis.Blocks[b].Count; i++, row++)
             {
-                length++;
-                continue;
+                if (seconds[i] != last)
+                {
+                    (last, count) = (seconds[i], count + 1);
+                }
+                else if (shared.Count > 0 && shared[^1].Row + shared[^1].Rows == row)
+                {
+                    shared[^1] = (shared[^1].Row, shared[^1].Rows + 1);
+                }
+                else
+                {
+                    shared.Add((row - 1, 2));
+                }
             }
-
-            moments++;
-            longest = length > longest.Rows ? (i - length, length) : longest;
-            length = 1;
         }
 
+        return shared;
+    }
+
+    // Much longer than a clock of whole seconds ever stands.
+    private static (int Row, int Rows)? Longest(List<(int Row, int Rows)> shared, int moments, int rows)
+    {
+        (int Row, int Rows) longest = shared.Count == 0 ? (0, 0) : shared.MaxBy(moment => moment.Rows);
         int others = moments - 1;
-        double usual = others <= 0 ? 0 : (seconds.Length - longest.Rows) / (double)others;
-        return others >= 2 && longest.Rows >= FewestRows && longest.Rows > 5 * usual ? (longest.Row + 1, longest.Rows) : null;
+        double usual = others <= 0 ? 0 : (rows - longest.Rows) / (double)others;
+        return others >= 2 && longest.Rows >= FewestRows && longest.Rows > 5 * usual ? longest : null;
     }
 }

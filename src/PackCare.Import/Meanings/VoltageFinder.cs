@@ -14,6 +14,10 @@ internal static class VoltageFinder
 
     // No cell that can be charged is below this from the first row to the last, in volts.
     private const double LowestCell = 0.5;
+
+    // A single column of less is rather a current, in volts.
+    private const double LowestLoneCell = 2;
+
     /// <summary>More cells in a row no pack has.</summary>
     internal const int MostCells = 32;
 
@@ -50,13 +54,32 @@ internal static class VoltageFinder
 
         if (!columns.IsRefused && columns.Cells.Count == 0 && columns.Single(ColumnMeaning.PackVoltage) is null)
         {
-            ColumnRole? alone = columns.Roles.FirstOrDefault(role => IsFree(role) && role.Profile!.Count > 0 && LooksLikeCell(role));
-            columns.Refuse(
-                "no-voltages", columns.Table.Rows > 0 ? 0 : null, alone, alone is null ? "no column holds cell or pack voltages" : $"no column is sure to hold cell or pack voltages; column {alone.Column.Index + 1} could, but nothing proves it",
-                alone is null ? "name the columns in a header, for instance cell1_v, cell2_v, pack_v"
-                : $"name the columns in a header, for instance cell1_v, cell2_v, pack_v; or in a reading guide: {{ \"index\": {alone.Column.Index + 1}, \"meaning\": \"cell-voltage\", \"cell\": 1 }}");
+            ColumnRole[] alike = [.. columns.Roles.Where(role => IsFree(role) && role.Profile!.Count > 0 && LooksLikeCell(role))];
+            if (alike is [{ Hint.Quantity: Quantity.Unknown, Profile.IsConstant: false } only] && only.Profile!.Min * Factor(only) > LowestLoneCell)
+            {
+                only.Take(ColumnMeaning.CellVoltage, Factor(only) == 1 ? Unit.Volt : Unit.Millivolt, 1, $"all values are {Range(only)}, as those of a cell are, and there is no other such column: a pack of one cell");
+                columns.LoneCell = only;
+
+                // Beside the voltage of a pack of several cells it is their mean.
+                if (columns.Roles.FirstOrDefault(role => IsFree(role) && role.Profile is { Count: > 0, IsConstant: false } && IsMultiple(columns, role)) is not null)
+                {
+                    RefuseUnsure(columns, only);
+                }
+
+                return;
+            }
+
+            RefuseUnsure(columns, alike.FirstOrDefault());
         }
     }
+
+    /// <summary>Refuses a log in which no column is known to be a voltage.</summary>
+    /// <param name="columns">The columns.</param>
+    /// <param name="alone">The first that could be a cell, or null.</param>
+    internal static void RefuseUnsure(LogColumns columns, ColumnRole? alone) => columns.Refuse(
+        "no-voltages", columns.Table.Rows > 0 ? 0 : null, alone, alone is null ? "no column holds cell or pack voltages" : $"no column is sure to hold cell or pack voltages; column {alone.Column.Index + 1} could, but nothing proves it",
+        alone is null ? "name the columns in a header, for instance cell1_v, cell2_v, pack_v"
+        : $"name the columns in a header, for instance cell1_v, cell2_v, pack_v; or in a reading guide: {{ \"index\": {alone.Column.Index + 1}, \"meaning\": \"cell-voltage\", \"cell\": 1 }}");
 
     // With one decimal, a pack voltage that nothing names looks like a temperature of the same size.
     private static bool MayBeDegrees(ColumnRole role) => role.Hint.Quantity == Quantity.Unknown && role.Column.MaxDecimals <= 1 && role.Profile is { Min: >= 5, Max: <= 55 };

@@ -336,7 +336,11 @@ internal sealed class TableParser
                     return;
                 }
 
-                _problems.Add(Refusals.Notice("row-in-comment", line, null, "a comment that holds a whole row of samples", "it was left out; if it is a sample, take away the mark before it"));
+                _problems.Add(RowInComment(line));
+            }
+            else if (_malformed is not null && IsRowWithoutItsFirstQuote(raw))
+            {
+                _problems.Add(RowInComment(line));
             }
 
             _comments++;
@@ -469,6 +473,16 @@ internal sealed class TableParser
     }
 
     private static bool IsNoReading(ReadOnlySpan<byte> key) => Encoding.UTF8.GetString(TextBytes.Trim(key)).TrimStart('+', '-').ToLowerInvariant() is "infinity" or "inf" or "nan" or "ovf" or "ovl" or "err" or "error" or "overflow" or "null" or "none" or "invalid";
+
+    private static InputProblem RowInComment(int line) =>
+        Refusals.Notice("row-in-comment", line, null, "a comment that holds a whole row of samples", "it was left out; if it is a sample, take away the mark before it");
+
+    // #90";"3.7": all fields are quoted, and the mark stands where the first quote was due.
+    private bool IsRowWithoutItsFirstQuote(ReadOnlySpan<byte> raw)
+    {
+        string[] fields = Encoding.UTF8.GetString(raw[1..]).Split($"{_dialect.Quote}{_dialect.Delimiter}{_dialect.Quote}");
+        return fields.Length == _columns.Length && fields.Select((field, c) => Holds(c, Encoding.UTF8.GetBytes(field.Trim(_dialect.Quote)))).All(holds => holds);
+    }
 
     // "#90" is a row that somebody took out, or whose first digit was overwritten; "#REF!" is none.
     private bool IsRowMarkedAsComment(CsvReader csv) =>
