@@ -10,7 +10,7 @@ namespace PackCare.Analysis;
 public static class SessionSummarizer
 {
     /// <summary>Version of the method; raised whenever the same samples would give another summary.</summary>
-    public const int MethodVersion = 2;
+    public const int MethodVersion = 3;
 
     /// <summary>Summarises a session.</summary>
     /// <param name="samples">The samples.</param>
@@ -24,7 +24,7 @@ public static class SessionSummarizer
         TemperatureSpan temperature = TemperatureSpan.Of(session);
         IReadOnlyList<CellSummary> cells = Cells(session, charge, rest, temperature, profile.Curve);
         double? endVolts = cells.Count == 0 ? null : cells.Average(cell => cell.EndRestVolts ?? cell.EndVolts);
-        SessionKind kind = SessionEnd.Kind(session, charge, endVolts, profile);
+        SessionKind kind = SessionEnd.Kind(session, charge, cells, endVolts, profile);
         return new SessionSummary(
             MethodVersion,
             kind,

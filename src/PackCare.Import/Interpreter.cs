@@ -15,6 +15,12 @@ internal static class Interpreter
 {
     private const double LowCellVolts = 2.5;
 
+    // Makers give 4.2 V, and 4.35 or 4.4 V for those of high voltage; common practice, no source.
+    private const double HighCellVolts = 4.5;
+
+    // Hardly anybody logged cell by cell before.
+    private const int FirstYear = 2003;
+
     /// <summary>Reads a log under one hypothesis.</summary>
     internal static Outcome Run(LogText text, TableFrame frame, Dialect dialect, LogSource source, ReadOptions options)
     {
@@ -305,6 +311,8 @@ internal static class Interpreter
         }
 
         ClockJumps.Tell(columns, axis, map);
+        CounterStretches.Tell(columns, axis, map);
+        TwinColumns.Check(columns);
         TellWhatIsOdd(columns, map);
         return columns.IsRefused ? (axis, map, null) : (axis, map, new Emitter(columns, axis, map).Emit());
     }
@@ -316,6 +324,7 @@ internal static class Interpreter
         LabelBlocks.Tell(columns);
         CellPlaces.TellOrder(columns);
         CellPlaces.TellTwins(columns);
+        FrozenCells.Tell(columns, map);
         OddRows.Tell(columns, map, columns.OddVoltages.GetAwaiter().GetResult());
         foreach (ColumnRole cell in columns.Cells.Where(cell => cell.Profile!.Min * cell.Factor < LowCellVolts))
         {
@@ -326,6 +335,11 @@ internal static class Interpreter
             }
 
             columns.Notice("low-cell", row, cell, $"cell {cell.Number} below 2.5 V", "read as logged; have a look at the pack");
+        }
+
+        foreach (ColumnRole cell in columns.Cells.Where(cell => cell.Profile!.Max * cell.Factor > HighCellVolts))
+        {
+            columns.Notice("high-cell", LogColumns.FirstRow(cell, cell.Factor, value => value > HighCellVolts), cell, $"cell {cell.Number} above 4.5 V, as no lithium cell is charged", "read as logged; have a look at the balance lead, and at the pack");
         }
     }
 
@@ -487,6 +501,12 @@ internal static class Interpreter
         if (quality == TimeQuality.Inferred && !axis.HasOffset && columns.UnreadZone is { } unread)
         {
             columns.Notice("zone-unread", null, null, $"a time zone that is not understood, \"{Refusals.Snippet(unread)}\"", $"{options.Zone.Id} was taken; if that is not it, give one with --zone");
+        }
+
+        // A battery of the clock was empty, or nobody ever set it.
+        if ((axis.IsAbsolute || columns.Dated is { IsAbsolute: true }) && (start.Year < FirstYear || start.Year > source.LastWritten.Year + 1))
+        {
+            columns.Notice("odd-date", 0, TimeColumn(columns), string.Create(System.Globalization.CultureInfo.InvariantCulture, $"a log of the year {start.Year}, in a file of {source.LastWritten.Year}: the clock may not have been set"), "it was kept as logged; if it is wrong, take the import back and correct the dates");
         }
 
         if (map.Count > 1)

@@ -10,16 +10,22 @@ internal static class SessionEnd
     private const double TaperFraction = 0.34;
     private const double EndVoltageTolerance = 0.04;
 
-    /// <summary>The kind, from charge in and out and the mean cell voltage at the end.</summary>
+    // Further than this no cell at rest goes by recovering or by itself within a log; common practice, no source. Volts, and the part of a pack's.
+    private const double MostAtRest = 0.1;
+    private const double MostPartAtRest = 0.025;
+
+    /// <summary>The kind, from charge in and out and the mean cell voltage at the end; without a current, from where the voltage went.</summary>
     /// <param name="session">The samples.</param>
     /// <param name="charge">The count; null without current.</param>
+    /// <param name="cells">The cells.</param>
     /// <param name="endVolts">Mean cell voltage at the end, at rest where that was seen; null without cells.</param>
     /// <param name="profile">The chemistry.</param>
-    public static SessionKind Kind(SessionSamples session, ChargeCount? charge, double? endVolts, ChemistryProfile profile)
+    public static SessionKind Kind(SessionSamples session, ChargeCount? charge, IReadOnlyList<CellSummary> cells, double? endVolts, ChemistryProfile profile)
     {
         if (charge is null)
         {
-            return SessionKind.Rest;
+            int way = WayOfVoltage(session, cells);
+            return way == 0 ? SessionKind.Rest : InStorageWindow() ? SessionKind.Storage : way > 0 ? SessionKind.Charge : SessionKind.Discharge;
         }
 
         double more = Math.Max(charge.InAh, charge.OutAh);
@@ -35,12 +41,17 @@ internal static class SessionEnd
             return SessionKind.Mixed;
         }
 
-        if (endVolts >= profile.StorageLowVolts && endVolts <= profile.StorageHighVolts)
-        {
-            return SessionKind.Storage;
-        }
+        return InStorageWindow() ? SessionKind.Storage : charge.InAh >= charge.OutAh ? SessionKind.Charge : SessionKind.Discharge;
 
-        return charge.InAh >= charge.OutAh ? SessionKind.Charge : SessionKind.Discharge;
+        bool InStorageWindow() => endVolts >= profile.StorageLowVolts && endVolts <= profile.StorageHighVolts;
+    }
+
+    // 1 where it rose further than a pack at rest can, -1 where it fell so far, else 0.
+    private static int WayOfVoltage(SessionSamples session, IReadOnlyList<CellSummary> cells)
+    {
+        double went = cells.Count > 0 ? (cells.Average(cell => cell.EndVolts - cell.StartVolts) ?? 0) / MostAtRest
+            : session.PackVolts is { Figures.Present: > 1 } pack && session.Count > 1 ? ((pack[session.Count - 1] / pack[0]) - 1) / MostPartAtRest : 0;
+        return Math.Abs(went) > 1 ? Math.Sign(went) : 0;
     }
 
     /// <summary>Whether a charge tapered off at its end voltage, or a discharge ended at a low cell.</summary>

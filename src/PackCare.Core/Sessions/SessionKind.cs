@@ -1,6 +1,6 @@
 namespace PackCare.Core.Sessions;
 
-/// <summary>What a session mostly did to the pack. Stored by name.</summary>
+/// <summary>What a session mostly did to the pack; where no current was logged, by where its voltage went. Stored by name.</summary>
 public enum SessionKind
 {
     /// <summary>Current flowed in, to a level above the storage window.</summary>

@@ -12,6 +12,12 @@ internal static class FlowSettler
     // A cell of the smallest packs has a fifth of this when it is worn out; common practice, no source.
     private const double MostOhms = 3;
 
+    // The largest cells of the trade have several times as much; common practice, no source.
+    private const double LeastOhms = 0.00005;
+
+    // Under a header that names a time packs may well be emptied faster than most are, for a while.
+    private const double Forbearance = 4;
+
     // Of the current. The noise of one that stays tells nothing of a resistance.
     private const double LeastChange = 0.05;
 
@@ -74,16 +80,16 @@ internal static class FlowSettler
 
         // What tells the sign has nothing to do with units, so it is looked for meanwhile.
         ColumnRole? mode = current.HasProvedSign ? null : columns.Single(ColumnMeaning.Mode);
-        Task<FlowDirection> direction = Task.Run(() =>
+        Task<(FlowRows Rows, FlowDirection Told)> direction = Task.Run(() =>
         {
             FlowRows rows = log.RowsOf(current, mode);
             FlowDirection found = FlowDirection.Of(rows);
             found.LostSign = LostSigns.Find(rows);
-            return found;
+            return (rows, found);
         });
         Flow flow = log.Measure(current, charge);
         new FlowUnits(log, time, powers, new CellAnswer(log)).Settle(current, charge, flow);
-        FlowDirection told = direction.GetAwaiter().GetResult();
+        (FlowRows rows, FlowDirection told) = direction.GetAwaiter().GetResult();
         if (columns.IsRefused)
         {
             return;
@@ -106,7 +112,33 @@ internal static class FlowSettler
             return;
         }
 
+        if (told is { LargeStepsAreSure: true, StepOhms: > 0 } && told.StepOhms / current.Factor / cells < LeastOhms)
+        {
+            columns.Refuse(
+                "unit-unclear", 0, current, string.Create(CultureInfo.InvariantCulture, $"a current in {UnitMarks.Symbol(current.Unit)} under which a cell would have {told.StepOhms / current.Factor / cells * 1e6:0} microohm, as none has: its unit is another"),
+                "correct it in the header, or state it with a reading guide");
+            return;
+        }
+
+        if (current.Hint.Quantity == Quantity.Unknown && PowerLike.IsPower(current, rows))
+        {
+            columns.Refuse(
+                "ambiguous-current", 0, current, $"column {current.Column.Index + 1} goes with the voltage as a power does, and could as well be the current",
+                "name the columns in a header, for instance current_a or power_w");
+            return;
+        }
+
         new FlowSign(log).Settle(current, charge, flow, told);
+        if (!columns.IsRefused)
+        {
+            AgainstTheCells.Check(log, current, rows, told);
+        }
+
+        if (!columns.IsRefused)
+        {
+            UnusedCurrents.Check(log, current, rows);
+        }
+
         if (!columns.IsRefused)
         {
             new EnergyUnit(log).Settle(current);
@@ -152,7 +184,7 @@ internal static class FlowSettler
     {
         LogColumns columns = log.Columns;
         bool stepsByOne = StepsByOne(log.Axis);
-        if ((log.Time.Hint.Quantity == Quantity.Unknown || stepsByOne) && ChargeRate.IsImpossible(log.Axis, log.Map, log.Voltages, current, 1))
+        if (ChargeRate.IsImpossible(log.Axis, log.Map, log.Voltages, current, log.Time.Hint.Quantity == Quantity.Unknown || stepsByOne ? 1 : Forbearance))
         {
             Refuse("times of two parts, under which the cells went faster than packs do if they are minutes and seconds: they may be hours and minutes");
             return true;
@@ -164,9 +196,9 @@ internal static class FlowSettler
             return true;
         }
 
-        if (current is not null && stepsByOne)
+        if (stepsByOne || current is null || !columns.OfMeaning(ColumnMeaning.Charge).Any())
         {
-            columns.Notice("time-unit-assumed", 0, log.Time, "times of two parts that go on by ones, taken for minutes and seconds", "if they are hours and minutes, say so in the header: time [hh:mm]");
+            columns.Notice("time-unit-assumed", 0, log.Time, "times of two parts, taken for minutes and seconds", "if they are hours and minutes, say so in the header: time [hh:mm]");
         }
 
         return false;

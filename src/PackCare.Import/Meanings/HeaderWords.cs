@@ -58,28 +58,33 @@ internal static partial class HeaderWords
         ["мин"] = Sense.Derived, ["макс"] = Sense.Derived, ["maks"] = Sense.Derived, ["cut"] = Sense.Derived, ["min"] = Sense.Derived, ["max"] = Sense.Derived, ["mean"] = Sense.Derived, ["avg"] = Sense.Derived, ["average"] = Sense.Derived, ["delta"] = Sense.Derived, ["diff"] = Sense.Derived, ["dv"] = Sense.Derived, ["du"] = Sense.Derived, ["dt"] = Sense.Derived, ["set"] = Sense.Derived, ["soll"] = Sense.Derived, ["target"] = Sense.Derived, ["limit"] = Sense.Derived, ["peak"] = Sense.Derived, ["std"] = Sense.Derived, ["ref"] = Sense.Derived, ["rated"] = Sense.Derived, ["nominal"] = Sense.Derived, ["nom."] = Sense.Derived, ["remaining"] = Sense.Derived, ["rest"] = Sense.None, ["imbalance"] = Sense.Derived, ["median"] = Sense.Derived, ["mittel"] = Sense.Derived, ["mittelwert"] = Sense.Derived, ["moyenne"] = Sense.Derived, ["media"] = Sense.Derived, ["soc"] = Sense.Derived, ["soh"] = Sense.Derived, ["duty"] = Sense.Derived, ["min."] = Sense.Derived, ["max."] = Sense.Derived, ["lowest"] = Sense.Derived, ["highest"] = Sense.Derived, ["ext"] = Sense.None, ["int"] = Sense.None,
         ["in"] = Sense.In, ["out"] = Sense.Out, ["ein"] = Sense.In, ["aus"] = Sense.Out, ["uit"] = Sense.Out, ["ut"] = Sense.Out, ["ind"] = Sense.In, ["ud"] = Sense.Out, ["entree"] = Sense.In, ["sortie"] = Sense.Out, ["entrada"] = Sense.In, ["salida"] = Sense.Out, ["saida"] = Sense.Out, ["entrata"] = Sense.In, ["uscita"] = Sense.Out, ["giris"] = Sense.In, ["cikis"] = Sense.Out, ["вход"] = Sense.In, ["выход"] = Sense.Out, ["supply"] = Sense.Foreign, ["rail"] = Sense.Foreign, ["charger"] = Sense.Foreign, ["phone"] = Sense.Foreign, ["filtered"] = Sense.Derived, ["est"] = Sense.Derived, ["ocv"] = Sense.Derived, ["fan"] = Sense.Foreign, ["leakage"] = Sense.Foreign, ["logger"] = Sense.Foreign, ["input"] = Sense.Foreign, ["mains"] = Sense.Foreign, ["psu"] = Sense.Foreign, ["vin"] = Sense.Foreign, ["uin"] = Sense.Foreign,
         ["lat"] = Sense.Index, ["lon"] = Sense.Index, ["lng"] = Sense.Index, ["latitude"] = Sense.Index, ["longitude"] = Sense.Index, ["rpm"] = Sense.Index, ["pwm"] = Sense.Index, ["rssi"] = Sense.Index, ["flags"] = Sense.Index, ["error"] = Sense.Index, ["crc"] = Sense.Index, ["index"] = Sense.Index, ["idx"] = Sense.Index, ["nr"] = Sense.Index, ["no"] = Sense.Index, ["n"] = Sense.Index, ["row"] = Sense.Index, ["sample"] = Sense.Index, ["record"] = Sense.Index, ["seq"] = Sense.Index, ["#"] = Sense.Index, ["zeile"] = Sense.Index, ["lfd"] = Sense.Index, ["count"] = Sense.Index, ["point"] = Sense.Index, ["num"] = Sense.Index,
+        ["iset"] = Sense.Derived, ["uset"] = Sense.Derived, ["vset"] = Sense.Derived, ["isoll"] = Sense.Derived, ["usoll"] = Sense.Derived, ["ilim"] = Sense.Derived, ["ulim"] = Sense.Derived, ["vlim"] = Sense.Derived,
+        ["umin"] = Sense.Derived, ["vmin"] = Sense.Derived, ["cmin"] = Sense.Derived, ["umax"] = Sense.Derived, ["vmax"] = Sense.Derived, ["cmax"] = Sense.Derived, ["imax"] = Sense.Derived, ["uavg"] = Sense.Derived, ["vavg"] = Sense.Derived, ["cavg"] = Sense.Derived, ["umean"] = Sense.Derived, ["vmean"] = Sense.Derived,
+        ["cellmin"] = Sense.Cell | Sense.Derived, ["cellmax"] = Sense.Cell | Sense.Derived, ["cellavg"] = Sense.Cell | Sense.Derived, ["avgcell"] = Sense.Cell | Sense.Derived, ["mincell"] = Sense.Cell | Sense.Derived, ["maxcell"] = Sense.Cell | Sense.Derived, ["avgvolt"] = Sense.Derived, ["prumer"] = Sense.Derived, ["schnitt"] = Sense.Derived, ["snitt"] = Sense.Derived,
+        ["ichg"] = Sense.Current | Sense.In, ["ich"] = Sense.Current | Sense.In, ["icharge"] = Sense.Current | Sense.In, ["iin"] = Sense.Current | Sense.In, ["idis"] = Sense.Current | Sense.Out, ["idch"] = Sense.Current | Sense.Out, ["idsg"] = Sense.Current | Sense.Out, ["idischarge"] = Sense.Current | Sense.Out, ["iload"] = Sense.Current | Sense.Out, ["iout"] = Sense.Current | Sense.Out,
+        ["pwr"] = Sense.Power, ["pow"] = Sense.Power, ["dis"] = Sense.Out | Sense.Charge, ["dchg"] = Sense.Out | Sense.Charge, ["dsg"] = Sense.Out | Sense.Charge, ["chg"] = Sense.In | Sense.Charge,
         ["c"] = Sense.Cell, ["z"] = Sense.Cell, ["s"] = Sense.Cell,
     };
 
     private static readonly (string Stem, Sense Sense)[] Stems =
     [
-        ("timestamp", Sense.Timestamp), ("datetime", Sense.Timestamp), ("zeitstempel", Sense.Timestamp), ("horodat", Sense.Timestamp), ("tijdstempel", Sense.Timestamp),
+        ("timestamp", Sense.Timestamp), ("datetime", Sense.Timestamp), ("zeitstempel", Sense.Timestamp), ("horodat", Sense.Timestamp), ("tijdstempel", Sense.Timestamp), ("tijdstip", Sense.Timestamp),
         ("uhrzeit", Sense.Clock), ("tageszeit", Sense.Clock), ("timeofday", Sense.Clock), ("clocktime", Sense.Clock),
         ("elapsed", Sense.Elapsed), ("runtime", Sense.Elapsed), ("laufzeit", Sense.Elapsed), ("dauer", Sense.Elapsed), ("durat", Sense.Elapsed), ("duraci", Sense.Elapsed), ("second", Sense.Elapsed), ("sekund", Sense.Elapsed), ("seconde", Sense.Elapsed), ("segundo", Sense.Elapsed), ("minut", Sense.Elapsed), ("millis", Sense.Elapsed), ("zeit", Sense.Elapsed), ("trwania", Sense.Elapsed), ("ecoul", Sense.Elapsed), ("verstrichen", Sense.Elapsed), ("stunden", Sense.Elapsed), ("hours", Sense.Elapsed),
         ("widerstand", Sense.Resistance), ("resist", Sense.Resistance), ("rezyst", Sense.Resistance), ("weerstand", Sense.Resistance), ("motstand", Sense.Resistance), ("сопротив", Sense.Resistance), ("impedan", Sense.Resistance),
         ("temperat", Sense.Temperature), ("температур", Sense.Temperature), ("lampotil", Sense.Temperature),
-        ("current", Sense.Current), ("strom", Sense.Current), ("courant", Sense.Current), ("corrent", Sense.Current), ("corrient", Sense.Current), ("stroom", Sense.Current), ("natez", Sense.Current), ("intensid", Sense.Current), ("intensit", Sense.Current),
+        ("current", Sense.Current), ("virta", Sense.Current), ("strom", Sense.Current), ("courant", Sense.Current), ("corrent", Sense.Current), ("corrient", Sense.Current), ("stroom", Sense.Current), ("natez", Sense.Current), ("intensid", Sense.Current), ("intensit", Sense.Current),
         ("voltage", Sense.Voltage), ("spannung", Sense.Voltage), ("tension", Sense.Voltage), ("tensione", Sense.Voltage), ("tensao", Sense.Voltage), ("voltaj", Sense.Voltage), ("spanning", Sense.Voltage), ("napiec", Sense.Voltage), ("napeti", Sense.Voltage), ("spaenning", Sense.Voltage), ("spaending", Sense.Voltage), ("spenning", Sense.Voltage), ("spanding", Sense.Voltage), ("spaending", Sense.Voltage), ("jannit", Sense.Voltage), ("feszults", Sense.Voltage), ("gerilim", Sense.Voltage), ("напряж", Sense.Voltage), ("spænding", Sense.Voltage),
         ("leistung", Sense.Power), ("vermogen", Sense.Power), ("potenc", Sense.Power), ("power", Sense.Power),
         ("energ", Sense.Energy), ("énerg", Sense.Energy), ("энерг", Sense.Energy), ("arbeit", Sense.Energy),
         ("entlad", Sense.Out | Sense.Charge), ("discharg", Sense.Out | Sense.Charge), ("decharg", Sense.Out | Sense.Charge), ("descarg", Sense.Out | Sense.Charge), ("scaric", Sense.Out | Sense.Charge), ("ontlad", Sense.Out | Sense.Charge), ("rozlad", Sense.Out | Sense.Charge), ("vybij", Sense.Out | Sense.Charge), ("urladdn", Sense.Out | Sense.Charge), ("разряд", Sense.Out | Sense.Charge), ("drawn", Sense.Out | Sense.Charge), ("entnomm", Sense.Out | Sense.Charge), ("entnahme", Sense.Out | Sense.Charge),
         ("charged", Sense.In | Sense.Charge), ("eingelad", Sense.In | Sense.Charge), ("geladen", Sense.In | Sense.Charge), ("charging", Sense.In | Sense.Charge),
-        ("immess", Sense.In), ("estratt", Sense.Out), ("erogat", Sense.Out), ("wprowadz", Sense.In), ("oddan", Sense.Out), ("pobran", Sense.Out), ("purett", Sense.Out | Sense.Charge), ("laddat", Sense.In | Sense.Charge), ("carregad", Sense.In | Sense.Charge), ("ladattu", Sense.In | Sense.Charge), ("urladdat", Sense.Out | Sense.Charge), ("descarreg", Sense.Out | Sense.Charge), ("desarj", Sense.Out | Sense.Charge), ("purkau", Sense.Out | Sense.Charge), ("kisut", Sense.Out | Sense.Charge), ("utladd", Sense.Out | Sense.Charge), ("aflad", Sense.Out | Sense.Charge), ("sarj", Sense.Charge), ("yuku", Sense.Charge), ("toltes", Sense.Charge),
+        ("immess", Sense.In), ("estratt", Sense.Out), ("erogat", Sense.Out), ("wprowadz", Sense.In), ("oddan", Sense.Out), ("pobran", Sense.Out), ("purett", Sense.Out | Sense.Charge), ("laddat", Sense.In | Sense.Charge), ("carregad", Sense.In | Sense.Charge), ("ladattu", Sense.In | Sense.Charge), ("urladdat", Sense.Out | Sense.Charge), ("descarreg", Sense.Out | Sense.Charge), ("desarj", Sense.Out | Sense.Charge), ("purku", Sense.Out | Sense.Charge), ("lataus", Sense.In | Sense.Charge), ("purkau", Sense.Out | Sense.Charge), ("kisut", Sense.Out | Sense.Charge), ("utladd", Sense.Out | Sense.Charge), ("aflad", Sense.Out | Sense.Charge), ("sarj", Sense.Charge), ("yuku", Sense.Charge), ("toltes", Sense.Charge),
         ("capacit", Sense.Charge), ("kapazit", Sense.Charge), ("capacid", Sense.Charge), ("capaciteit", Sense.Charge), ("pojemn", Sense.Charge), ("kapacit", Sense.Charge), ("kapasit", Sense.Charge), ("емкост", Sense.Charge), ("ёмкост", Sense.Charge), ("ladung", Sense.Charge), ("lade", Sense.In | Sense.Charge), ("charge", Sense.Charge), ("amphour", Sense.Charge), ("coulom", Sense.Charge),
         ("zelle", Sense.Cell), ("zell", Sense.Cell), ("cell", Sense.Cell), ("celd", Sense.Cell), ("ogniw", Sense.Cell), ("clank", Sense.Cell), ("element", Sense.Cell), ("ячейк", Sense.Cell), ("celul", Sense.Cell), ("kenn", Sense.Cell),
         ("battery", Sense.Pack), ("batter", Sense.Pack), ("bateri", Sense.Pack), ("akku", Sense.Pack), ("akum", Sense.Pack), ("батаре", Sense.Pack), ("аккум", Sense.Pack), ("电池", Sense.Pack), ("pack", Sense.Pack), ("gesamt", Sense.Pack | Sense.Full), ("total", Sense.Pack | Sense.Full),
         ("zustand", Sense.Mode), ("betriebsart", Sense.Mode), ("toestand", Sense.Mode), ("durum", Sense.Mode), ("allapot", Sense.Mode), ("uzemmod", Sense.Mode), ("режим", Sense.Mode),
-        ("sollstr", Sense.Derived), ("sollsp", Sense.Derived), ("consign", Sense.Derived), ("ajustad", Sense.Derived), ("impostat", Sense.Derived), ("ingestel", Sense.Derived), ("borvarde", Sense.Derived), ("zadan", Sense.Derived), ("nastaven", Sense.Derived), ("asetus", Sense.Derived), ("beallit", Sense.Derived), ("hedef", Sense.Derived), ("ayar", Sense.Derived), ("задан", Sense.Derived), ("уставк", Sense.Derived), ("objetivo", Sense.Derived), ("obiettivo", Sense.Derived), ("vorgabe", Sense.Derived), ("grenz", Sense.Derived), ("granic", Sense.Derived), ("gransv", Sense.Derived), ("niva", Sense.Derived), ("fullstand", Sense.Derived), ("znamion", Sense.Derived), ("nomin", Sense.Derived), ("anma", Sense.Derived),
+        ("keskiarv", Sense.Derived), ("stredn", Sense.Derived), ("installd", Sense.Derived), ("fijad", Sense.Derived), ("doelsp", Sense.Derived), ("malspan", Sense.Derived), ("tavoite", Sense.Derived), ("sollstr", Sense.Derived), ("sollsp", Sense.Derived), ("consign", Sense.Derived), ("ajustad", Sense.Derived), ("impostat", Sense.Derived), ("ingestel", Sense.Derived), ("borvarde", Sense.Derived), ("zadan", Sense.Derived), ("nastaven", Sense.Derived), ("asetus", Sense.Derived), ("beallit", Sense.Derived), ("hedef", Sense.Derived), ("ayar", Sense.Derived), ("задан", Sense.Derived), ("уставк", Sense.Derived), ("objetivo", Sense.Derived), ("obiettivo", Sense.Derived), ("vorgabe", Sense.Derived), ("grenz", Sense.Derived), ("granic", Sense.Derived), ("gransv", Sense.Derived), ("niva", Sense.Derived), ("fullstand", Sense.Derived), ("znamion", Sense.Derived), ("nomin", Sense.Derived), ("anma", Sense.Derived),
         ("balanc", Sense.Balance), ("balans", Sense.Balance), ("ausgleich", Sense.Balance), ("equilibr", Sense.Balance), ("bilanci", Sense.Balance), ("dengele", Sense.Balance), ("vyvaz", Sense.Balance), ("баланс", Sense.Balance),
         ("enerji", Sense.Energy), ("direnc", Sense.Resistance), ("ellenall", Sense.Resistance), ("resistans", Sense.Resistance), ("teljesit", Sense.Power), ("humid", Sense.Index), ("pressure", Sense.Index), ("altitude", Sense.Index), ("speed", Sense.Index), ("throttle", Sense.Index),
         ("differen", Sense.Derived), ("abweich", Sense.Derived), ("deviat", Sense.Derived), ("spread", Sense.Derived), ("durchschnitt", Sense.Derived), ("setpoint", Sense.Derived), ("cutoff", Sense.Derived), ("sollwert", Sense.Derived), ("minim", Sense.Derived), ("maxim", Sense.Derived), ("limit", Sense.Derived), ("nenn", Sense.Derived),
@@ -99,6 +104,12 @@ internal static partial class HeaderWords
 
         string text = header.Trim();
         Unit stated = TakeUnit(ref text);
+        if (text.Length == 0 && unit != Unit.None && UnitMarks.QuantityOf(unit) != UnitMarks.QuantityOf(stated))
+        {
+            // "Min" over "V" is no minute.
+            (text, stated) = (header.Trim(), Unit.None);
+        }
+
         List<string> words = Words(text, out int? number);
         JoinHours(words);
         if (stated == Unit.None && words.Count >= 1)
@@ -137,6 +148,11 @@ internal static partial class HeaderWords
 
         // "c1" is a cell; "c" alone is anything.
         Sense sense = words.Aggregate(Sense.None, (all, word) => all | (word is "c" or "z" or "s" && !StandsBeforeNumber(text, word[0]) ? Sense.None : SenseOf(word)));
+        if (words is ["time", "of", "day", ..])
+        {
+            sense = (sense & ~(Sense.Date | Sense.Elapsed)) | Sense.Clock;
+        }
+
         if (words.Contains("t") && UnitMarks.QuantityOf(unit) == Quantity.Temperature && (sense & (Sense.Clock | Sense.Date | Sense.Timestamp)) == 0)
         {
             sense = (sense & ~Sense.Elapsed) | Sense.Temperature;
@@ -152,7 +168,7 @@ internal static partial class HeaderWords
             sense = Sense.Index;
         }
 
-        if (unit is Unit.AmpereHour or Unit.MilliampereHour or Unit.WattHour)
+        if (unit is Unit.AmpereHour or Unit.MilliampereHour or Unit.WattHour || words is ["i"])
         {
             sense |= text.TrimEnd() is [.., '+'] || words is ["c"] ? Sense.In : text.TrimEnd() is [.., '-' or '\u2212'] || words is ["d"] ? Sense.Out : Sense.None;
         }
@@ -290,7 +306,7 @@ internal static partial class HeaderWords
         {
             bool agree = byWord == byUnit || byWord is Quantity.Unknown
                 || (byUnit == Quantity.Elapsed && byWord is Quantity.Timestamp or Quantity.Clock or Quantity.Date)
-                || (byWord == Quantity.Charge && byUnit == Quantity.Energy)
+                || (byWord == Quantity.Charge && byUnit is Quantity.Energy or Quantity.Current)
                 || (byWord is Quantity.Mode or Quantity.Session or Quantity.PackLabel or Quantity.CellNumber);
             if (agree || bare)
             {

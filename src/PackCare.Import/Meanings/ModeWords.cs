@@ -53,7 +53,7 @@ internal static class ModeWords
             for (int earlier = 0; earlier < later; earlier++)
             {
                 (string one, string other) = (words[earlier].Trim(), words[later].Trim());
-                if (Math.Min(one.Length, other.Length) >= FewestLetters && DirectionOf(one) != DirectionOf(other) && IsOneLetterOff(one, other))
+                if (Math.Min(one.Length, other.Length) >= FewestLetters && !IsPair(one, other) && DirectionOf(one) != DirectionOf(other) && IsOneLetterOff(one, other))
                 {
                     // Modes are written in letters, most of all.
                     bool isLater = !one.Any(char.IsDigit) || other.Any(char.IsDigit);
@@ -64,6 +64,10 @@ internal static class ModeWords
 
         return null;
     }
+
+    // "carica" and "scarica".
+    private static bool IsPair(string one, string other) =>
+        (one.Length > other.Length ? (other, one) : (one, other)) is var (shorter, longer) && longer.Equals("s" + shorter, StringComparison.OrdinalIgnoreCase) && shorter.StartsWith("caric", StringComparison.OrdinalIgnoreCase);
 
     private static bool IsOneLetterOff(string one, string other)
     {

@@ -27,6 +27,11 @@ internal static class OddRows
     private const double OtherShare = 0.08;
     private const double SameShare = 0.05;
 
+    // Of the sum, where one column alone is the reason; of the jump.
+    private const double LastingShare = 0.025;
+    private const double MostComesBack = 0.3;
+    private const double MostOthers = 0.2;
+
     /// <summary>Tells of them as notices; the values are kept as they were logged.</summary>
     /// <param name="columns">The columns, with their meanings.</param>
     /// <param name="map">Sessions.</param>
@@ -274,10 +279,23 @@ internal static class OddRows
             {
                 odd.Add((start + i, string.Create(CultureInfo.InvariantCulture, $"a pack voltage that is {gaps[i]:0.###} V off the sum of the cells from here on, where it was not before")));
             }
+            else if (Math.Abs(gaps[i] - before) > LastingShare * sum && Math.Abs(gaps[i]) > Math.Abs(before) && Math.Abs(gaps[i] - after) < MostComesBack * Math.Abs(gaps[i] - before) && IsOfOneColumn(gaps[i] - before, i))
+            {
+                odd.Add((start + i, string.Create(CultureInfo.InvariantCulture, $"a pack voltage that is {gaps[i]:0.###} V off the sum of the cells from here on, and {before:0.###} V before")));
+            }
             else if (Math.Abs(gaps[i] - usual) > limit && !LeadsTakeIt(gaps[i] - usual, i))
             {
                 odd.Add((start + i, string.Create(CultureInfo.InvariantCulture, $"a pack voltage that is {gaps[i] * 1000:0} mV off the sum of the cells, where the rows beside it are {usual * 1000:0} mV off")));
             }
+        }
+
+        // One cell alone jumps by as much, or the pack voltage while no cell does: no load is the reason.
+        bool IsOfOneColumn(double jump, int row)
+        {
+            double[] steps = [.. volts.Select(cell => cell[row] - cell[row - 1])];
+            double most = steps.MaxBy(Math.Abs);
+            double rest = steps.Sum(Math.Abs) - Math.Abs(most);
+            return rest < MostOthers * Math.Abs(jump) && (Math.Abs(most + jump) < MostOthers * Math.Abs(jump) || Math.Abs(most) < MostOthers * Math.Abs(jump));
         }
 
         // A load that one sample alone has seen: the cells give way to it as well, and by more than the leads do.

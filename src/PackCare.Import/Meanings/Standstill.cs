@@ -11,6 +11,11 @@ internal static class Standstill
     private const int FewestApart = 20;
     private const int MostTold = 3;
 
+    // Seconds from one moment to the next, with as many rows at each.
+    private const double LeastCoarse = 30;
+    private const double LeastLost = 90;
+    private const int FewestAtOnce = 3;
+
     /// <summary>Tells of them as notices.</summary>
     internal static void Tell(LogColumns columns, TimeAxis axis, ColumnRole time)
     {
@@ -35,16 +40,45 @@ internal static class Standstill
             columns.Notice("time-stands-still", standstill.Row + 1, time, $"a time that stands still for {standstill.Rows} rows", "have a look: the clock may have stopped; the rows were kept as logged");
         }
 
+        // 1.78100E+09: hundreds of rows at one moment, and the next long after.
+        double apart = count > 1 && columns.Table.Rows >= FewestAtOnce * count ? (axis.SecondsAt(columns.Table.Rows - 1) - axis.SecondsAt(0)) / (count - 1) : 0;
+        if (apart > LeastLost)
+        {
+            columns.Refuse("time-form", 1, time, $"a time that has {count} different values in {columns.Table.Rows} rows: its last digits were lost", "export the log again with all digits of the time");
+            return;
+        }
+
+        if (apart >= LeastCoarse)
+        {
+            columns.Notice("time-stands-still", 1, time, FormattableString.Invariant($"a time that goes on by steps of {apart:0.#} s while rows follow each other faster: its seconds may have been cut off"), "it was kept as logged; how long anything took is uncertain by as much");
+            return;
+        }
+
+        if (moments.Count * 2 > 0.9 * columns.Table.Rows && moments.TrueForAll(moment => moment.Rows == 2) && AreCopies(columns, time, moments))
+        {
+            columns.Notice("repeated-rows", 1, null, "rows each of which stands in the log twice", "they were kept as logged; if they were written twice, take one of each out");
+            return;
+        }
+
         // A coarse clock gives its times to several rows, and at rest they may well be alike.
         if (moments.Sum(moment => moment.Rows) * FewestApart <= columns.Table.Rows)
         {
-            TellCopies(columns, moments);
+            TellCopies(columns, time, moments);
         }
     }
 
-    private static void TellCopies(LogColumns columns, List<(int Row, int Rows)> moments)
+    private static bool AreCopies(LogColumns columns, ColumnRole time, List<(int Row, int Rows)> moments)
     {
-        List<BlockCursor> used = [.. columns.Roles.Where(role => role.IsUsed && role.Column.Shape == ColumnShape.Number).Select(role => new BlockCursor(role.Values))];
+        List<BlockCursor> used = CursorsOf(columns, time);
+        return moments.TrueForAll(moment => used.TrueForAll(values => values.At(moment.Row) == values.At(moment.Row + 1)))
+            && moments.Count(moment => moment.Row > 0 && used.Exists(values => values.At(moment.Row - 1) != values.At(moment.Row))) * 2 > moments.Count;
+    }
+
+    private static List<BlockCursor> CursorsOf(LogColumns columns, ColumnRole time) => [.. columns.Roles.Where(role => role != time && role.IsUsed && role.Column.Shape == ColumnShape.Number).Select(role => new BlockCursor(role.Values))];
+
+    private static void TellCopies(LogColumns columns, ColumnRole time, List<(int Row, int Rows)> moments)
+    {
+        List<BlockCursor> used = CursorsOf(columns, time);
         IEnumerable<int> copies = moments.SelectMany(moment => Enumerable.Range(moment.Row + 1, moment.Rows - 1)).Where(row => used.TrueForAll(values => values.At(row - 1) == values.At(row)));
         foreach (int row in copies.Take(MostTold))
         {

@@ -10,7 +10,8 @@ namespace PackCare.Import.Meanings;
 /// <param name="Tight">The part of rows in which it is the sum to within what meters differ by.</param>
 /// <param name="Slack">What the digits logged may hide, as a part of the sum.</param>
 /// <param name="Moves">Whether it goes up and down as the sum does.</param>
-internal readonly record struct SumMatch(double Ratio, double Nearest, double Usual, double Tight, double Slack, bool Moves)
+/// <param name="Range">How far the sum goes from its lowest to its highest, in volts.</param>
+internal readonly record struct SumMatch(double Ratio, double Nearest, double Usual, double Tight, double Slack, bool Moves, double Range)
 {
     // Leads and connectors take their share under load, but no meter is further off than this in its best rows.
     private const double MostAtBest = 0.03;
@@ -28,7 +29,7 @@ internal readonly record struct SumMatch(double Ratio, double Nearest, double Us
     private const int MostRows = Channel.BlockRows;
 
     /// <summary>No row to compare.</summary>
-    internal static SumMatch None { get; } = new(double.NaN, double.PositiveInfinity, double.PositiveInfinity, 0, 0, false);
+    internal static SumMatch None { get; } = new(double.NaN, double.PositiveInfinity, double.PositiveInfinity, 0, 0, false, 0);
 
     /// <summary>Whether it is the sum; a column that no header names has to match in nearly every row.</summary>
     internal bool IsSum(bool isNamed) => isNamed ? Nearest <= MostAtBest + Slack && Usual <= MostUsually + Slack : Tight >= 0.9 && Moves;
@@ -68,7 +69,7 @@ internal readonly record struct SumMatch(double Ratio, double Nearest, double Us
         int tight = CountUpTo(offs, TightEnough + slack);
         return new SumMatch(
             all.Ratios / all.Rows, Selection.At(offs, all.Rows / 10), Selection.At(offs, all.Rows / 2), tight / (double)all.Rows, slack,
-            MovesAlong(apart.AsSpan(0, all.Rows), all.Highest - all.Lowest, digits));
+            MovesAlong(apart.AsSpan(0, all.Rows), all.Highest - all.Lowest, digits), all.Highest - all.Lowest);
     }
 
     /// <summary>What the rows of one block, or of several, come to.</summary>

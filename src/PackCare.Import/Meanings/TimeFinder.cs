@@ -119,7 +119,7 @@ internal static class TimeFinder
     // A time that is spread over columns is neither the one nor the other.
     private static void RefuseParts(LogColumns columns, ColumnRole time)
     {
-        foreach (ColumnRole role in columns.Roles.Where(role => role != time && role.Profile is { Count: > 2 } && !VoltageFinder.LooksLikeCell(role)))
+        foreach (ColumnRole role in columns.Roles.Where(role => role != time && role.Profile is { Count: > 2 } && !VoltageFinder.LooksLikeCell(role) && !NumbersCells(role)))
         {
             bool isFraction = (!role.IsUsed || role.Meaning == ColumnMeaning.ElapsedTime) && role.Hint.Quantity is Quantity.Unknown or Quantity.Elapsed && SideBySide.IsPartOf(time, role);
             bool isWhole = time.Profile is { Max: < 60 } && time.Column.MaxDecimals == 0 && role.Column.MaxDecimals == 0 && role.Hint.Quantity is Quantity.Unknown or Quantity.Elapsed && SideBySide.IsPartOf(role, time);
@@ -133,16 +133,37 @@ internal static class TimeFinder
         }
     }
 
+    // 1, 2, 3, 4 and again, at each moment.
+    private static bool NumbersCells(ColumnRole role) =>
+        role is { Column.MaxDecimals: 0, Profile: { Min: 1, First: 1, Max: >= 2 and <= VoltageFinder.MostCells } profile } && profile.Falls * profile.Max <= profile.Count && profile.Falls * profile.Max >= 0.8 * (profile.Count - profile.Max) && profile.Rises + profile.Falls == profile.Count - 1;
+
+    // A header that is a unit of time and nothing else: over a column that does not go on as a time does, it means something else, as "min" beside "max".
+    private static bool IsUnitAlone(ColumnRole role) => role.Header is { } header && UnitMarks.QuantityOf(UnitMarks.Parse(header)) == Quantity.Elapsed;
+
+    private static bool GoesOn(NumberProfile profile) => (profile.Falls <= 1 || profile.Falls * 20 <= profile.Rises) && profile.Rises * 2 >= profile.Count - 1;
+
     private static ColumnRole? NumericTime(LogColumns columns, ColumnRole? clock, bool needed)
     {
         List<ColumnRole> numbers = [.. columns.Roles.Where(role => role.Profile is { Count: > 0 })];
-        ColumnRole? unix = numbers.FirstOrDefault(role => IsUnix(role, out _) && role.Hint.Quantity is Quantity.Unknown or Quantity.Elapsed or Quantity.Timestamp or Quantity.Clock);
-        List<ColumnRole> hinted = [.. numbers.Where(role => role != unix && role.Hint is { Quantity: Quantity.Elapsed, IsBare: false } or { Quantity: Quantity.Timestamp or Quantity.Clock, IsBare: false })];
+        ColumnRole? unix = numbers.FirstOrDefault(role => IsUnix(role, out _) && (role.Hint.Quantity is Quantity.Unknown or Quantity.Elapsed or Quantity.Timestamp or Quantity.Clock or Quantity.Date || (NamesDateAndTime(role) && role.Profile!.Rises > 0)));
+        List<ColumnRole> hinted = [.. numbers.Where(role => role != unix && role.Hint is { Quantity: Quantity.Elapsed or Quantity.Timestamp or Quantity.Clock, IsBare: false } && !IsUnitAlone(role))];
+        if (clock is null && unix is null)
+        {
+            hinted.AddRange(numbers.Where(role => (role.Hint.Quantity == Quantity.Date || NamesDateAndTime(role)) && LooksLikeSerialDates(role)));
+        }
+
         if (hinted.Count == 0)
         {
             // Where a column numbers cells or names packs, the time stands still meanwhile.
             bool takesTurns = columns.Roles.Any(role => role.Hint is { Quantity: Quantity.CellNumber } or { Quantity: Quantity.PackLabel, IsPack: true });
-            hinted = [.. numbers.Where(role => role != unix && role.Hint is { Quantity: Quantity.Elapsed, IsBare: true, Number: null } && (role.Profile!.Falls <= 1 || role.Profile.Falls * 20 <= role.Profile.Rises) && (role.Profile.Rises * 2 >= role.Profile.Count - 1 || takesTurns))];
+            hinted = [.. numbers.Where(role => role != unix && role.Hint is { Quantity: Quantity.Elapsed, IsBare: true, Number: null } && (GoesOn(role.Profile!) || (takesTurns && (role.Profile!.Falls <= 1 || role.Profile.Falls * 20 <= role.Profile.Rises))))];
+        }
+
+        // Only where nothing else is headed as a time that goes on.
+        List<ColumnRole> units = [.. numbers.Where(role => role != unix && role.Hint.Quantity is Quantity.Elapsed && IsUnitAlone(role))];
+        if (hinted.Count == 0 || units.Exists(role => GoesOn(role.Profile!)) && !hinted.Exists(role => GoesOn(role.Profile!)))
+        {
+            hinted.AddRange(units.Where(role => role.Profile!.Rises > 0 || units.Count == 1));
         }
 
         if (numbers.FirstOrDefault(role => role.Profile!.Min > UnixFrom * 1e6 && role.Hint.Quantity is Quantity.Unknown or Quantity.Elapsed or Quantity.Timestamp or Quantity.Clock) is { } fine)
@@ -301,6 +322,9 @@ internal static class TimeFinder
 
         return true;
     }
+
+    // "dt" is a difference of times, or date and time.
+    private static bool NamesDateAndTime(ColumnRole role) => role.Header?.Trim() is "dt" or "DT" or "Dt";
 
     /// <summary>Whether numbers could be days since 1899-12-30 in this century, with the time of day as their fraction.</summary>
     internal static bool LooksLikeSerialDates(ColumnRole role) =>

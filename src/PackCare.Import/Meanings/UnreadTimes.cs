@@ -14,6 +14,9 @@ internal static partial class UnreadTimes
 {
     private const int MostLooked = 50;
 
+    // 2001 as seconds since 1970.
+    private const double UnixFrom = 978_307_200;
+
     /// <summary>Refuses a log with a column of them.</summary>
     internal static void Check(LogColumns columns)
     {
@@ -55,6 +58,25 @@ internal static partial class UnreadTimes
             return;
         }
 
+        // 25:13.0 beside a date: the hours were lost where a spreadsheet showed minutes, seconds and tenths.
+        if (found is null && columns.Single(Core.Reading.ColumnMeaning.Date) is not null && columns.Single(Core.Reading.ColumnMeaning.ClockTime) is { Column: { TimeShape: TimeShape.TwoPart, FractionDigits: > 0 } } torn)
+        {
+            columns.Refuse("time-form", 0, torn, "times beside a date that have minutes, seconds and a fraction, but no hours", "write them with all three parts, 10:25:13.0");
+            return;
+        }
+
+        if (found is null && columns.Roles.FirstOrDefault(role => role.Profile is { First: > UnixFrom, Min: < UnixFrom / 10 } && role.Hint.Quantity is Quantity.Unknown or Quantity.Elapsed or Quantity.Timestamp or Quantity.Clock or Quantity.Date) is { } reset)
+        {
+            columns.Refuse("time-backwards", LogColumns.FirstRow(reset, 1, value => value < UnixFrom / 10), reset, "a time since 1970 that goes on from nought here: the clock was lost", "split the file there, or correct the times");
+            return;
+        }
+
+        if (found is null && columns.Roles.FirstOrDefault(role => role is { IsUsed: false, Column: { Shape: ColumnShape.Text, Present: > 0, Words.Count: > 0 } } && role.Column.Words.Take(MostLooked).All(word => OddDate().IsMatch(word))) is { } odd)
+        {
+            columns.Refuse("time-form", 0, odd, $"\"{Refusals.Snippet(odd.Column.Words[0])}\", which looks like a date, in a form that is not known", "write dates as 2026-03-14");
+            return;
+        }
+
         if (found is not null)
         {
             columns.Refuse(
@@ -87,7 +109,7 @@ internal static partial class UnreadTimes
     }
 
     // In every row another one.
-    private static bool IsClockInWords(ColumnRole role) => role is { IsUsed: false, Column: { Shape: ColumnShape.Text, Present: > 2, TooManyWords: var many } } && (many || role.Column.Words.Count * 2 > role.Column.Present)
+    private static bool IsClockInWords(ColumnRole role) => role is { IsUsed: false, Column: { Shape: ColumnShape.Text, Present: > 2, Words.Count: > 0, TooManyWords: var many } } && (many || role.Column.Words.Count * 2 > role.Column.Present)
         && role.Hint.Quantity is Quantity.Unknown or Quantity.Date or Quantity.Timestamp or Quantity.Clock or Quantity.Elapsed && role.Column.Words.Take(MostLooked).All(word => Clock().IsMatch(word));
 
     // 20260514.
@@ -126,6 +148,10 @@ internal static partial class UnreadTimes
 
     [GeneratedRegex(@"(?<!\d)\d{1,2}:\d{2}(:\d{2})?(?!\d)", RegexOptions.CultureInvariant)]
     private static partial Regex Clock();
+
+    // 2026_04_03, "> 2026-04-03".
+    [GeneratedRegex(@"^\W{0,3}(19|20)\d\d[-_./ ](0?[1-9]|1[0-2])[-_./ ](0?[1-9]|[12]\d|3[01])\W{0,3}$", RegexOptions.CultureInvariant)]
+    private static partial Regex OddDate();
 
     [GeneratedRegex(@"^(\d{1,2})([./\- ])(\d{1,2})\2(\d{2})([ T,]+\d.*)?$", RegexOptions.CultureInvariant)]
     private static partial Regex Form();

@@ -23,6 +23,9 @@ internal static class VoltageFinder
 
     private const double MostSlackOfNumber = 0.02;
 
+    // Of the pack voltage. By less the cells may move without its last digit showing it, whatever zeros are written behind that.
+    private const double LeastMoved = 0.01;
+
     /// <summary>Gives the voltage columns their meaning.</summary>
     internal static void Find(LogColumns columns)
     {
@@ -352,6 +355,14 @@ internal static class VoltageFinder
             return;
         }
 
+        if (pack is null && CellStatistic.Of(cells.GetRange(from, count)) is (ColumnRole statistic, string what))
+        {
+            columns.Refuse(
+                "ambiguous-cells", 0, statistic, $"column {statistic.Column.Index + 1} is in every row the {what} of the columns beside it: no cell of its own",
+                $"name the columns in a header; or leave it out with a reading guide: {{ \"index\": {statistic.Column.Index + 1}, \"meaning\": \"ignored\" }}");
+            return;
+        }
+
         // a1, a2, a3, b1, b2, b3.
         List<ColumnRole> numbered = cells.GetRange(from, count).FindAll(role => role.Hint.Number is not null && role.Hint.Quantity == Quantity.Unknown);
         if (numbered.Count == count && numbered.GroupBy(role => role.Hint.Number).FirstOrDefault(group => group.Count() > 1) is { } twice)
@@ -628,8 +639,9 @@ internal static class VoltageFinder
                 // "Pack" over 7, 7, 7: the number of the pack as well as volts without their decimals.
                 bool isNumber = role.Hint.Quantity == Quantity.PackLabel && match.Slack > MostSlackOfNumber && !match.Moves;
 
-                // A supply or another battery may come near the sum; it does not go the way of the cells.
-                if (!isNumber && match.IsSum(isNamed: named || role.Hint.IsPack) && (match.Moves || HeaderWords.IsPlainVoltage(role.Header)))
+                // A supply or another battery may come near the sum; it does not go the way of the cells. What never changes is a target.
+                bool isTarget = role.Profile!.IsConstant && match.Range > Math.Max(3 * UnitMarks.Factor(unit) * Math.Pow(10, -role.Column.MaxDecimals), LeastMoved * role.Profile.Max * UnitMarks.Factor(unit));
+                if (!isNumber && !isTarget && match.IsSum(isNamed: named || role.Hint.IsPack) && (match.Moves || HeaderWords.IsPlainVoltage(role.Header)))
                 {
                     proved.Add((role, unit, match));
                 }

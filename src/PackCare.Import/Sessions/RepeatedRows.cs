@@ -1,25 +1,31 @@
+using PackCare.Core.Reading;
 using PackCare.Import.Meanings;
 using PackCare.Import.Tables;
 
 namespace PackCare.Import.Sessions;
 
 /// <summary>
-/// Finds a time that seems to begin anew where only rows were copied: what follows are rows of the session before, value by value. Where they
-/// begin with its first row they may be a session of their own, and are pointed at.
+/// Finds a time that seems to begin anew where only rows were copied: what follows are rows of a session before, value by value. Where they
+/// begin with its first row they may be a session of their own, and are pointed at, unless their dates say that they are not.
 /// </summary>
 internal static class RepeatedRows
 {
     private const int LeastRows = 4;
 
+    // So many rows that are the same, one after the other, say enough.
+    private const int MostCompared = 1000;
+
     // A copied block begins near the start of what it was copied from, else its time would be no fresh start.
     private const int FurthestStart = 8;
+
+    private const string Found = "rows that stand in the log twice, with the same times and values";
 
     /// <summary>Refuses the log at the first such row.</summary>
     internal static void Check(LogColumns columns, TimeAxis axis, SessionMap map)
     {
         ColumnRole[] values = [.. columns.Roles.Where(role => role.Profile is { Count: > 0 })];
         int[] columnsOfAll = [.. Enumerable.Range(0, values.Length)];
-        int[] columnsOfVolts = [.. columnsOfAll.Where(c => values[c].Meaning is Core.Reading.ColumnMeaning.CellVoltage or Core.Reading.ColumnMeaning.PackVoltage)];
+        int[] columnsOfVolts = [.. columnsOfAll.Where(c => values[c].Meaning is ColumnMeaning.CellVoltage or ColumnMeaning.PackVoltage)];
         if (map.Segments.Count < 2 || columnsOfVolts.Length == 0)
         {
             return;
@@ -27,32 +33,63 @@ internal static class RepeatedRows
 
         BlockCursor[] one = [.. values.Select(role => new BlockCursor(role.Values))];
         BlockCursor[] other = [.. values.Select(role => new BlockCursor(role.Values))];
+        var time = new BlockCursor(axis.Blocks);
         int first = columnsOfVolts[0];
-        for (int s = 1; s < map.Segments.Count; s++)
+        var starts = new Dictionary<(long Time, long Volts), Segment>();
+        for (int s = 0; s < map.Segments.Count; s++)
         {
-            (Segment before, Segment now) = (map.Segments[s - 1], map.Segments[s]);
+            Segment now = map.Segments[s];
+            if (now.End - now.Start < LeastRows)
+            {
+                continue;
+            }
+
+            if (s > 0 && map.Segments[s - 1] is var before && CopiedFrom(before, now) is int start)
+            {
+                if (start > before.Start || axis.IsAbsolute)
+                {
+                    columns.Refuse("repeated-rows", now.Start, null, Found, "take one of the copies out");
+                    return;
+                }
+
+                Tell(now);
+                continue;
+            }
+
+            if (!starts.TryAdd((axis.At(now.Start).Scaled, one[first].At(now.Start).Scaled), now)
+                && starts[(axis.At(now.Start).Scaled, one[first].At(now.Start).Scaled)] is var earlier && AreCopies(earlier.Start, now.Start, Math.Min(now.End - now.Start, earlier.End - earlier.Start)))
+            {
+                if (axis.IsAbsolute)
+                {
+                    columns.Refuse("repeated-rows", now.Start, null, Found, "take one of the copies out");
+                    return;
+                }
+
+                Tell(now);
+            }
+        }
+
+        void Tell(Segment copy) => columns.Notice("repeated-rows", copy.Start, null, Found, "they were taken for a session of their own; if they are a copy, take it out");
+
+        int? CopiedFrom(Segment before, Segment now)
+        {
             for (int start = before.Start; start < Math.Min(before.Start + FurthestStart, before.End - LeastRows); start++)
             {
                 int rows = Math.Min(now.End - now.Start, before.End - start);
-                if (rows >= LeastRows && one[first].At(now.Start) == other[first].At(start) && axis.At(now.Start).Scaled == axis.At(start).Scaled && AreCopies(start, now.Start, rows))
+                if (rows >= LeastRows && one[first].At(now.Start) == other[first].At(start) && axis.At(now.Start).Scaled == time.At(start).Scaled && AreCopies(start, now.Start, rows))
                 {
-                    const string Found = "rows that stand in the log twice, with the same times and values";
-                    if (start > before.Start)
-                    {
-                        columns.Refuse("repeated-rows", now.Start, null, Found, "take one of the copies out");
-                        return;
-                    }
-
-                    columns.Notice("repeated-rows", now.Start, null, Found, "they were taken for a session of their own; if they are a copy, take it out");
+                    return start;
                 }
             }
+
+            return null;
         }
 
         bool AreCopies(int from, int to, int rows)
         {
             bool moved = false;
             int same = 0;
-            while (same < rows && axis.At(to + same).Scaled == axis.At(from + same).Scaled && columnsOfAll.All(c => one[c].At(to + same) == other[c].At(from + same)))
+            while (same < Math.Min(rows, MostCompared) && axis.At(to + same).Scaled == time.At(from + same).Scaled && columnsOfAll.All(c => one[c].At(to + same) == other[c].At(from + same)))
             {
                 moved |= same > 0 && columnsOfVolts.Any(c => other[c].At(from + same) != other[c].At(from + same - 1));
                 same++;

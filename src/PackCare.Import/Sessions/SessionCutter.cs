@@ -15,7 +15,7 @@ internal static class SessionCutter
     private const double GapRatio = 20;
 
     // Minutes and seconds, hours, two bytes, five digits; in seconds or in milliseconds.
-    private static readonly double[] RunOver = [3600, 6000, 43_200, 65_536, 86_400, 100_000, 3_600_000, 43_200_000, 65_536_000, 86_400_000];
+    private static readonly double[] RunOver = [65.536, 3600, 6000, 43_200, 65_536, 86_400, 100_000, 3_600_000, 43_200_000, 65_536_000, 86_400_000];
 
     private static readonly double[] UnitRatios = [60, 1000, 3600, 1 / 60.0, 1 / 1000.0, 1 / 3600.0];
 
@@ -218,10 +218,10 @@ internal static class SessionCutter
         }
 
         var map = new SessionMap(segments, labels);
-        if (byTimeOnly && !columns.IsRefused)
+        if (!columns.IsRefused)
         {
             RepeatedRows.Check(columns, axis, map);
-            if (!columns.IsRefused && map.Count > 1)
+            if (byTimeOnly && !columns.IsRefused && map.Count > 1)
             {
                 PastedRows.Check(columns, axis, map, timeRole);
             }

@@ -360,7 +360,7 @@ internal static class FrameFinder
             }
 
             // A ruler or a word of its own between the header and the samples.
-            if (headerRows.Count == 0 && unitRows.Count == 0 && above > 0 && !row.Raw.Any(char.IsAsciiDigit) && !IsUnitRow(row) && !NamesTable(HintsOf(row)) && FitsHeader(rows[above - 1], width, shapes) && NamesTable(HintsOf(rows[above - 1])))
+            if (headerRows.Count == 0 && unitRows.Count == 0 && above > 0 && !row.Raw.Any(char.IsAsciiDigit) && (row.Fields.Count(field => field.Trim().Length > 0) == 1 || !row.Raw.Any(char.IsLetter)) && !IsUnitRow(row) && !NamesTable(HintsOf(row)) && FitsHeader(rows[above - 1], width, shapes) && NamesTable(HintsOf(rows[above - 1])))
             {
                 above--;
                 continue;
@@ -665,7 +665,8 @@ internal static class FrameFinder
     {
         bool openEnd = shapes[width - 1] == ColumnShape.Empty;
         string[] fields = [.. row.Fields];
-        fields[0] = fields[0].TrimStart().TrimStart('#', '/', '%').TrimStart();
+        bool isNumber = fields[0].Trim() == "#" && fields.Length == width && !openEnd;
+        fields[0] = isNumber ? "#" : fields[0].TrimStart().TrimStart('#', '/', '%').TrimStart();
         if (fields[0].Length == 0 && (fields.Length == width + 1 || (openEnd && fields.Length == width && fields[^1].Trim().Length > 0)))
         {
             fields = fields[1..];

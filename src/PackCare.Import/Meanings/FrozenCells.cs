@@ -1,0 +1,65 @@
+using PackCare.Import.Sessions;
+
+namespace PackCare.Import.Meanings;
+
+/// <summary>Points at a cell whose readings stay the same to the last digit while the others go on: its last value was kept, or filled down.</summary>
+internal static class FrozenCells
+{
+    private const int FewestRows = 10;
+
+    // Volts that the other cells go meanwhile, and digits of the logger.
+    private const double LeastGone = 0.04;
+    private const double LeastDigits = 8;
+
+    // A cell that changes in nearly every row never stands still for long.
+    private const double MostChanges = 0.9;
+
+    /// <summary>Tells of each as a notice.</summary>
+    internal static void Tell(LogColumns columns, SessionMap map)
+    {
+        List<ColumnRole> cells = columns.Cells.FindAll(cell => cell.Profile is { Count: >= FewestRows });
+        if (cells.Count < 2 || cells.TrueForAll(cell => cell.Profile!.Rises + cell.Profile.Falls > MostChanges * cell.Profile.Count))
+        {
+            return;
+        }
+
+        double[][] volts = [.. cells.Select(cell => LogColumns.Values(cell, 0, cell.Factor))];
+        for (int c = 0; c < cells.Count; c++)
+        {
+            double least = Math.Max(LeastGone, LeastDigits * cells[c].Factor * Math.Pow(10, -cells[c].Column.MaxDecimals));
+            double[][] others = [.. volts.Where((_, other) => other != c)];
+            if (Frozen(volts[c], others, least, map) is (int from, int to, double went))
+            {
+                columns.Notice(
+                    "cell-stands-still", from, cells[c], FormattableString.Invariant($"cell {cells[c].Number}, whose reading stays {volts[c][from]:0.####} V for {to - from} rows while the others go by {went * 1000:0} mV"),
+                    "have a look: its lead may have come off, or the value have been filled down; it was kept as logged");
+            }
+        }
+    }
+
+    private static (int From, int To, double Went)? Frozen(double[] cell, double[][] others, double least, SessionMap map)
+    {
+        double[] near = new double[others.Length];
+        foreach (Segment segment in map.Segments.Where(segment => segment.End <= cell.Length))
+        {
+            for (int from = segment.Start, to; from < segment.End; from = to)
+            {
+                (double lowest, double highest) = (double.PositiveInfinity, double.NegativeInfinity);
+                for (to = from; to < segment.End && cell[to] == cell[from]; to++)
+                {
+                    double middle = RowMath.MedianOf(others, to, near);
+                    (lowest, highest) = double.IsNaN(middle) ? (lowest, highest) : (Math.Min(lowest, middle), Math.Max(highest, middle));
+                }
+
+                if (to - from >= FewestRows && highest - lowest > least)
+                {
+                    return (from, to, highest - lowest);
+                }
+
+                to = Math.Max(to, from + 1);
+            }
+        }
+
+        return null;
+    }
+}

@@ -1,0 +1,30 @@
+using PackCare.Analysis.Tests.Support;
+using PackCare.Core.Packs;
+using PackCare.Core.Sessions;
+
+namespace PackCare.Analysis.Tests.Sessions;
+
+/// <summary>Where no current was logged, the voltage tells what a session did. Invented voltages.</summary>
+public sealed class KindWithoutCurrentTests
+{
+    [Theory]
+    [InlineData(3.70, 4.20, SessionKind.Charge)]
+    [InlineData(4.20, 3.40, SessionKind.Discharge)]
+    [InlineData(4.20, 3.82, SessionKind.Storage)]
+    [InlineData(3.60, 3.82, SessionKind.Storage)]
+    [InlineData(3.82, 3.83, SessionKind.Rest)]
+    [InlineData(3.45, 3.53, SessionKind.Rest)]
+    public void It_goes_by_where_the_cells_went(double from, double to, SessionKind kind) => Assert.Equal(kind, Of(Series.Of(Seconds, null, [Line(from, to), Line(from, to)])));
+
+    [Theory]
+    [InlineData(11.1, 12.6, SessionKind.Charge)]
+    [InlineData(12.6, 10.2, SessionKind.Discharge)]
+    [InlineData(11.4, 11.5, SessionKind.Rest)]
+    public void Without_cells_it_goes_by_the_pack(double from, double to, SessionKind kind) => Assert.Equal(kind, Of(Series.Of(Seconds, null, [], Line(from, to))));
+
+    private static double[] Seconds => [.. Enumerable.Range(0, 61).Select(i => i * 60.0)];
+
+    private static double[] Line(double from, double to) => [.. Enumerable.Range(0, 61).Select(i => Math.Round(from + ((to - from) * i / 60), 3))];
+
+    private static SessionKind Of(Core.Samples.SampleSeries samples) => SessionSummarizer.Summarize(samples, Chemistry.LiPo).Kind;
+}
