@@ -141,12 +141,16 @@ internal static class AgainstTheCells
             int way = Math.Sign(rows.Rows[from].Amps) * sign;
             double[] sizes = [.. Enumerable.Range(from, to - from).Select(i => Math.Abs(rows.Rows[i].Amps))];
             IsSteady = sizes.Max() <= Steady * Selection.At(sizes, sizes.Length / 2);
+            double before = At(from);
+            double now = from + 1 < to ? At(from + 1) : double.NaN;
             double highest = double.NegativeInfinity;
             double lowest = double.PositiveInfinity;
             for (int i = from + 1; i < to - 1; i++)
             {
                 // Of three, the middle one: no single value is to decide.
-                double volts = Middle(At(i - 1), At(i), At(i + 1)) * way;
+                double after = At(i + 1);
+                double volts = Middle(before, now, after) * way;
+                (before, now) = (now, after);
                 if (!double.IsFinite(volts))
                 {
                     continue;

@@ -42,24 +42,34 @@ internal static class FrozenCells
         double[] near = new double[others.Length];
         foreach (Segment segment in map.Segments.Where(segment => segment.End <= cell.Length))
         {
-            for (int from = segment.Start, to; from < segment.End; from = to)
+            ReadOnlySpan<double> rows = cell.AsSpan(0, segment.End);
+            for (int i = RowMath.NextRepeat(rows, segment.Start + 1); i < rows.Length; i = RowMath.NextRepeat(rows, i + 1))
             {
-                (double lowest, double highest) = (double.PositiveInfinity, double.NegativeInfinity);
-                for (to = from; to < segment.End && cell[to] == cell[from]; to++)
+                int from = i - 1;
+                while (i < rows.Length && rows[i] == rows[from])
                 {
-                    double middle = RowMath.MedianOf(others, to, near);
-                    (lowest, highest) = double.IsNaN(middle) ? (lowest, highest) : (Math.Min(lowest, middle), Math.Max(highest, middle));
+                    i++;
                 }
 
-                if (to - from >= FewestRows && highest - lowest > least)
+                if (i - from >= FewestRows && RangeOf(others, from, i, near) is var went && went > least)
                 {
-                    return (from, to, highest - lowest);
+                    return (from, i, went);
                 }
-
-                to = Math.Max(to, from + 1);
             }
         }
 
         return null;
+    }
+
+    private static double RangeOf(double[][] columns, int from, int to, double[] near)
+    {
+        (double lowest, double highest) = (double.PositiveInfinity, double.NegativeInfinity);
+        for (int row = from; row < to; row++)
+        {
+            double middle = RowMath.MedianOf(columns, row, near);
+            (lowest, highest) = double.IsNaN(middle) ? (lowest, highest) : (Math.Min(lowest, middle), Math.Max(highest, middle));
+        }
+
+        return highest - lowest;
     }
 }

@@ -90,6 +90,27 @@ internal static class RowMath
         return i;
     }
 
+    /// <summary>The first row from one on that is the same as the row before it; the number of rows where there is none.</summary>
+    internal static int NextRepeat(ReadOnlySpan<double> values, int from)
+    {
+        ref double start = ref MemoryMarshal.GetReference(values);
+        int i = Math.Max(from, 1);
+        for (; i + 4 <= values.Length; i += 4)
+        {
+            if (Vector256.EqualsAny(Vector256.LoadUnsafe(ref start, (nuint)i), Vector256.LoadUnsafe(ref start, (nuint)(i - 1))))
+            {
+                break;
+            }
+        }
+
+        while (i < values.Length && values[i] != values[i - 1])
+        {
+            i++;
+        }
+
+        return i;
+    }
+
     /// <summary>What <see cref="DirectionOf"/> says of no reading.</summary>
     internal const int NoReading = 2;
 

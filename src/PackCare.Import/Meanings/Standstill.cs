@@ -110,26 +110,28 @@ internal static class Standstill
         List<(int Row, int Rows)> shared = [];
         double[] seconds = new double[Channel.BlockRows];
         double last = double.NaN;
-        int row = 0;
+        int start = 0;
         count = 0;
         for (int b = 0; b < axis.Blocks.Count; b++)
         {
+            int rows = axis.Blocks[b].Count;
             axis.Seconds(b, seconds);
-            for (int i = 0; i < axis.Blocks[b].Count; i++, row++)
+            count += rows;
+            for (int i = rows > 0 && seconds[0] == last ? 0 : RowMath.NextRepeat(seconds.AsSpan(0, rows), 1); i < rows; i = RowMath.NextRepeat(seconds.AsSpan(0, rows), i + 1))
             {
-                if (seconds[i] != last)
-                {
-                    (last, count) = (seconds[i], count + 1);
-                }
-                else if (shared.Count > 0 && shared[^1].Row + shared[^1].Rows == row)
+                count--;
+                if (shared.Count > 0 && shared[^1].Row + shared[^1].Rows == start + i)
                 {
                     shared[^1] = (shared[^1].Row, shared[^1].Rows + 1);
                 }
                 else
                 {
-                    shared.Add((row - 1, 2));
+                    shared.Add((start + i - 1, 2));
                 }
             }
+
+            last = rows > 0 ? seconds[rows - 1] : last;
+            start += rows;
         }
 
         return shared;

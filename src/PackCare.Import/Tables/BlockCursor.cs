@@ -6,7 +6,7 @@ namespace PackCare.Import.Tables;
 /// <param name="blocks">The column.</param>
 internal sealed class BlockCursor(IReadOnlyList<SampleBlock> blocks)
 {
-    private readonly long[] _scaled = new long[blocks.Count == 0 ? 0 : blocks.Max(block => block.Count)];
+    private long[] _scaled = [];
     private int _block = -1;
     private int _decimals;
 
@@ -16,6 +16,11 @@ internal sealed class BlockCursor(IReadOnlyList<SampleBlock> blocks)
         int block = row / Channel.BlockRows;
         if (block != _block)
         {
+            if (_scaled.Length == 0)
+            {
+                _scaled = new long[blocks.Max(one => one.Count)];
+            }
+
             _decimals = BlockCodec.Decode(blocks[block], _scaled);
             _block = block;
         }
