@@ -8,8 +8,10 @@ namespace PackCare.Import.Meanings;
 /// <summary>Finds the columns that tell the time.</summary>
 internal static class TimeFinder
 {
-    // 2001 to 2100 as seconds since 1970.
-    private const double UnixFrom = 978_307_200;
+    /// <summary>2001 as seconds since 1970.</summary>
+    internal const double UnixFrom = 978_307_200;
+
+    // 2100.
     private const double UnixTo = 4_102_444_800;
 
     /// <summary>Gives the time columns their meaning.</summary>

@@ -14,9 +14,6 @@ internal static partial class UnreadTimes
 {
     private const int MostLooked = 50;
 
-    // 2001 as seconds since 1970.
-    private const double UnixFrom = 978_307_200;
-
     /// <summary>Refuses a log with a column of them.</summary>
     internal static void Check(LogColumns columns)
     {
@@ -65,13 +62,14 @@ internal static partial class UnreadTimes
             return;
         }
 
-        if (found is null && columns.Roles.FirstOrDefault(role => role.Profile is { First: > UnixFrom, Min: < UnixFrom / 10 } && role.Hint.Quantity is Quantity.Unknown or Quantity.Elapsed or Quantity.Timestamp or Quantity.Clock or Quantity.Date) is { } reset)
+        if (found is null && columns.Roles.FirstOrDefault(role => role.Profile is { First: > TimeFinder.UnixFrom, Min: < TimeFinder.UnixFrom / 10 } && role.Hint.Quantity is Quantity.Unknown or Quantity.Elapsed or Quantity.Timestamp or Quantity.Clock or Quantity.Date) is { } reset)
         {
-            columns.Refuse("time-backwards", LogColumns.FirstRow(reset, 1, value => value < UnixFrom / 10), reset, "a time since 1970 that goes on from nought here: the clock was lost", "split the file there, or correct the times");
+            columns.Refuse("time-backwards", LogColumns.FirstRow(reset, 1, value => value < TimeFinder.UnixFrom / 10), reset, "a time since 1970 that goes on from nought here: the clock was lost", "split the file there, or correct the times");
             return;
         }
 
-        if (found is null && columns.Roles.FirstOrDefault(role => role is { IsUsed: false, Column: { Shape: ColumnShape.Text, Present: > 0, Words.Count: > 0 } } && role.Column.Words.Take(MostLooked).All(word => OddDate().IsMatch(word))) is { } odd)
+        bool isDated = columns.Single(Core.Reading.ColumnMeaning.Timestamp) is not null || columns.Single(Core.Reading.ColumnMeaning.Date) is not null;
+        if (found is null && !isDated && columns.Roles.FirstOrDefault(role => role is { IsUsed: false, Column: { Shape: ColumnShape.Text, Present: > 0, Words.Count: > 0 } } && role.Column.Words.Take(MostLooked).All(word => OddDate().IsMatch(word))) is { } odd)
         {
             columns.Refuse("time-form", 0, odd, $"\"{Refusals.Snippet(odd.Column.Words[0])}\", which looks like a date, in a form that is not known", "write dates as 2026-03-14");
             return;
