@@ -38,7 +38,7 @@ internal static class AgainstTheCells
     /// <param name="told">What they say.</param>
     internal static void Check(FlowLog log, ColumnRole current, FlowRows rows, FlowDirection told)
     {
-        double cells = log.Columns.Cells.Count > 0 ? 1 : Math.Max(1, Math.Ceiling(log.MeanVolts / VoltageFinder.HighestCell));
+        double cells = log.CellsInVoltage;
         int sign = current.Negated ? -1 : 1;
         double ohms = told.IsTrendSure ? told.TrendOhms : told.StepOhms;
         double seconds = log.Time.Hint.Unit == Unit.None ? UnitMarks.Factor(log.TimeUnit) : 1;
@@ -101,8 +101,8 @@ internal static class AgainstTheCells
                 to++;
             }
 
-            double largest = rows.Rows.Skip(from).Take(to - from).Where(row => IsSound(row)).Max(row => (double?)Math.Abs(row.Amps)) ?? 0;
-            int[] steps = [.. Enumerable.Range(from + 1, to - from - 1).Where(i => rows.Follows(i) && IsSound(rows.Rows[i]) && Math.Abs(rows.Rows[i].Amps) > Math.Abs(rows.Rows[i - 1].Amps) && Math.Abs(rows.AmpsSince(i)) > Math.Max(LargeStep * largest, 0.1 * rows.Largest)
+            double largest = rows.Rows.Skip(from).Take(to - from).Where(rows.Flows).Max(row => (double?)Math.Abs(row.Amps)) ?? 0;
+            int[] steps = [.. Enumerable.Range(from + 1, to - from - 1).Where(i => rows.Follows(i) && rows.Flows(rows.Rows[i]) && Math.Abs(rows.Rows[i].Amps) > Math.Abs(rows.Rows[i - 1].Amps) && Math.Abs(rows.AmpsSince(i)) > Math.Max(LargeStep * largest, 0.1 * rows.Largest)
                 && !(Math.Abs(rows.VoltsSince(i)) < SureStep * rows.LeastSeen) && !rows.IsSpike(i))];
             if (steps.Length > 0 && steps.All(i => rows.VoltsSince(i) * rows.AmpsSince(i) * sign < 0))
             {
@@ -113,9 +113,6 @@ internal static class AgainstTheCells
         }
 
         return null;
-
-        // None of the few that are beyond all others.
-        bool IsSound(FlowRow row) => Math.Abs(row.Amps) <= 1.01 * rows.Largest;
     }
 
     // Rows of one session in which the current flows the same way.
@@ -149,7 +146,7 @@ internal static class AgainstTheCells
             {
                 // Of three, the middle one: no single value is to decide.
                 double after = At(i + 1);
-                double volts = Middle(before, now, after) * way;
+                double volts = RowMath.Middle(before, now, after) * way;
                 (before, now) = (now, after);
                 if (!double.IsFinite(volts))
                 {
@@ -182,7 +179,5 @@ internal static class AgainstTheCells
 
         /// <summary>The integral of the current over time, in the units logged.</summary>
         internal double Flowed { get; }
-
-        private static double Middle(double a, double b, double c) => Math.Max(Math.Min(a, b), Math.Min(Math.Max(a, b), c));
     }
 }

@@ -18,9 +18,6 @@ internal static class CounterStretches
     private const double LeastOff = 1.6;
     private const double Near = 1.15;
 
-    // Of the step of time before.
-    private const double MostPause = 20;
-
     /// <summary>Tells of it as a notice.</summary>
     internal static void Tell(LogColumns columns, TimeAxis axis, SessionMap map)
     {
@@ -44,7 +41,7 @@ internal static class CounterStretches
             {
                 double step = seconds[i] - seconds[i - 1];
                 double more = (amps[i] + amps[i - 1]) / 2 * step / 3600;
-                bool pauses = i > segment.Start + 1 && step > MostPause * (seconds[i - 1] - seconds[i - 2]);
+                bool pauses = i > segment.Start + 1 && step > Flow.MostPause * (seconds[i - 1] - seconds[i - 2]);
                 if (!double.IsFinite(more + counted[i] + counted[from]) || pauses)
                 {
                     (from, flowed, unsure) = (i, 0, 0);

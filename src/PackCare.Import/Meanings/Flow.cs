@@ -6,8 +6,8 @@ namespace PackCare.Import.Meanings;
 /// <summary>What current, charge and voltage say of each other over the whole log, gathered in one pass.</summary>
 internal sealed class Flow
 {
-    // Of the step of time before.
-    private const double MostPause = 20;
+    /// <summary>A longer step of time, as a multiple of the one before, is a pause of the logger.</summary>
+    internal const double MostPause = 20;
 
     private sealed class State
     {

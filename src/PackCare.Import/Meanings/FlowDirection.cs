@@ -234,10 +234,8 @@ internal sealed class FlowDirection
         }
 
         int first = fromEnd ? to - 3 : from;
-        return (Middle(_log.Rows[first].Volts, _log.Rows[first + 1].Volts, _log.Rows[first + 2].Volts), Middle(_log.Rows[first].Amps, _log.Rows[first + 1].Amps, _log.Rows[first + 2].Amps));
+        return (RowMath.Middle(_log.Rows[first].Volts, _log.Rows[first + 1].Volts, _log.Rows[first + 2].Volts), RowMath.Middle(_log.Rows[first].Amps, _log.Rows[first + 1].Amps, _log.Rows[first + 2].Amps));
     }
-
-    private static double Middle(double a, double b, double c) => Math.Max(Math.Min(a, b), Math.Min(Math.Max(a, b), c));
 
     private void FromHold()
     {

@@ -27,6 +27,9 @@ internal sealed class FlowLog(LogColumns columns, TimeAxis axis, SessionMap map,
     /// <summary>The middle of the range of the voltages, added up.</summary>
     internal double MeanVolts => Voltages.Sum(v => (v.Profile!.Min + v.Profile.Max) / 2 * v.Factor);
 
+    /// <summary>How many cells the voltage of <see cref="FlowRows"/> is that of: one, or as many as a pack without cells needs at least.</summary>
+    internal double CellsInVoltage => columns.Cells.Count > 0 ? 1 : Math.Max(1, Math.Ceiling(MeanVolts / VoltageFinder.HighestCell));
+
     /// <summary>The pack voltage alone, or all cells.</summary>
     internal List<ColumnRole> PackOrCells() => columns.Single(ColumnMeaning.PackVoltage) is { } pack ? [pack] : columns.Cells;
 

@@ -56,14 +56,14 @@ internal static class FlowSettler
             }
         }
 
-        if (current is null && columns.LoneCell is not null)
-        {
-            VoltageFinder.RefuseUnsure(columns, columns.LoneCell);
-            return;
-        }
-
         if (current is null)
         {
+            if (columns.LoneCell is not null)
+            {
+                VoltageFinder.RefuseUnsure(columns, columns.LoneCell);
+                return;
+            }
+
             SettleWithoutCurrent(log, time, charge);
             return;
         }
@@ -102,7 +102,7 @@ internal static class FlowSettler
             return;
         }
 
-        double cells = Math.Max(1, columns.Cells.Count > 0 ? 1 : Math.Ceiling(log.MeanVolts / VoltageFinder.HighestCell));
+        double cells = log.CellsInVoltage;
         bool varies = current.Profile!.Max - current.Profile.Min > LeastChange * current.Profile.LargestMagnitude;
         if (varies && current.Hint.Unit == Unit.None && told.TrendOhms / current.Factor / cells > MostOhms)
         {

@@ -50,6 +50,9 @@ internal static class RowMath
         return count == 0 ? double.NaN : (near[count / 2] + near[(count - 1) / 2]) / 2;
     }
 
+    /// <summary>The middle one of three.</summary>
+    internal static double Middle(double a, double b, double c) => Math.Max(Math.Min(a, b), Math.Min(Math.Max(a, b), c));
+
     /// <summary>Takes one column off another.</summary>
     internal static void Subtract(Span<double> from, ReadOnlySpan<double> less)
     {

@@ -13,7 +13,7 @@ internal static class Selection
         // Halved less often than not, they are of an order made to defy the choice of pivots, and are sorted instead.
         for (int rounds = 64; values.Length > Few && rounds > 0; rounds--)
         {
-            double pivot = MiddleOf(values[0], values[values.Length / 2], values[^1]);
+            double pivot = RowMath.Middle(values[0], values[values.Length / 2], values[^1]);
             int left = 0;
             int right = values.Length - 1;
             while (left <= right)
@@ -54,6 +54,4 @@ internal static class Selection
         values.Sort();
         return values[rank];
     }
-
-    private static double MiddleOf(double a, double b, double c) => Math.Max(Math.Min(a, b), Math.Min(Math.Max(a, b), c));
 }

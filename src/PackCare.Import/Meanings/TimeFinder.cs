@@ -142,7 +142,9 @@ internal static class TimeFinder
     // A header that is a unit of time and nothing else: over a column that does not go on as a time does, it means something else, as "min" beside "max".
     private static bool IsUnitAlone(ColumnRole role) => role.Header is { } header && UnitMarks.QuantityOf(UnitMarks.Parse(header)) == Quantity.Elapsed;
 
-    private static bool GoesOn(NumberProfile profile) => (profile.Falls <= 1 || profile.Falls * 20 <= profile.Rises) && profile.Rises * 2 >= profile.Count - 1;
+    private static bool HardlyFalls(NumberProfile profile) => profile.Falls <= 1 || profile.Falls * 20 <= profile.Rises;
+
+    private static bool GoesOn(NumberProfile profile) => HardlyFalls(profile) && profile.Rises * 2 >= profile.Count - 1;
 
     private static ColumnRole? NumericTime(LogColumns columns, ColumnRole? clock, bool needed)
     {
@@ -158,7 +160,7 @@ internal static class TimeFinder
         {
             // Where a column numbers cells or names packs, the time stands still meanwhile.
             bool takesTurns = columns.Roles.Any(role => role.Hint is { Quantity: Quantity.CellNumber } or { Quantity: Quantity.PackLabel, IsPack: true });
-            hinted = [.. numbers.Where(role => role != unix && role.Hint is { Quantity: Quantity.Elapsed, IsBare: true, Number: null } && (GoesOn(role.Profile!) || (takesTurns && (role.Profile!.Falls <= 1 || role.Profile.Falls * 20 <= role.Profile.Rises))))];
+            hinted = [.. numbers.Where(role => role != unix && role.Hint is { Quantity: Quantity.Elapsed, IsBare: true, Number: null } && (GoesOn(role.Profile!) || (takesTurns && HardlyFalls(role.Profile!))))];
         }
 
         // Only where nothing else is headed as a time that goes on.

@@ -27,7 +27,7 @@ internal static class UnusedCurrents
             return;
         }
 
-        double cells = log.Columns.Cells.Count > 0 ? 1 : Math.Max(1, Math.Ceiling(log.MeanVolts / VoltageFinder.HighestCell));
+        double cells = log.CellsInVoltage;
         List<int> steps = [.. Enumerable.Range(1, Math.Max(0, rows.Rows.Count - 1)).Where(i => rows.Follows(i)
             && Math.Abs(rows.VoltsSince(i)) > Math.Max(LeastVolts * cells, (6 * rows.Noise) + (2 * rows.Digit)) && Math.Abs(rows.AmpsSince(i)) <= rows.DigitOfCurrent * 1.01 && !rows.IsSpike(i) && !rows.IsCourse(i))];
         int fewest = current.Profile!.IsConstant ? 1 : FewestSteps;

@@ -64,7 +64,7 @@ internal static class VoltageFinder
                 columns.LoneCell = only;
 
                 // Beside the voltage of a pack of several cells it is their mean.
-                if (columns.Roles.FirstOrDefault(role => IsFree(role) && role.Profile is { Count: > 0, IsConstant: false } && IsMultiple(columns, role)) is not null)
+                if (columns.Roles.Any(role => IsFree(role) && role.Profile is { Count: > 0, IsConstant: false } && IsMultiple(columns, role)))
                 {
                     RefuseUnsure(columns, only);
                 }

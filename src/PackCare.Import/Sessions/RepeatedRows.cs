@@ -44,32 +44,26 @@ internal static class RepeatedRows
                 continue;
             }
 
-            if (s > 0 && map.Segments[s - 1] is var before && CopiedFrom(before, now) is int start)
+            int? start = s > 0 ? CopiedFrom(map.Segments[s - 1], now) : null;
+            if (start is null && !CopiesEarlier(now))
             {
-                if (start > before.Start || axis.IsAbsolute)
-                {
-                    columns.Refuse("repeated-rows", now.Start, null, Found, "take one of the copies out");
-                    return;
-                }
-
-                Tell(now);
                 continue;
             }
 
-            if (!starts.TryAdd((axis.At(now.Start).Scaled, one[first].At(now.Start).Scaled), now)
-                && starts[(axis.At(now.Start).Scaled, one[first].At(now.Start).Scaled)] is var earlier && AreCopies(earlier.Start, now.Start, Math.Min(now.End - now.Start, earlier.End - earlier.Start)))
+            if (axis.IsAbsolute || start > map.Segments[s - 1].Start)
             {
-                if (axis.IsAbsolute)
-                {
-                    columns.Refuse("repeated-rows", now.Start, null, Found, "take one of the copies out");
-                    return;
-                }
-
-                Tell(now);
+                columns.Refuse("repeated-rows", now.Start, null, Found, "take one of the copies out");
+                return;
             }
+
+            columns.Notice("repeated-rows", now.Start, null, Found, "they were taken for a session of their own; if they are a copy, take it out");
         }
 
-        void Tell(Segment copy) => columns.Notice("repeated-rows", copy.Start, null, Found, "they were taken for a session of their own; if they are a copy, take it out");
+        bool CopiesEarlier(Segment now)
+        {
+            (long Time, long Volts) start = (axis.At(now.Start).Scaled, one[first].At(now.Start).Scaled);
+            return !starts.TryAdd(start, now) && AreCopies(starts[start].Start, now.Start, Math.Min(now.End - now.Start, starts[start].End - starts[start].Start));
+        }
 
         int? CopiedFrom(Segment before, Segment now)
         {
