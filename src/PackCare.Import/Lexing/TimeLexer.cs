@@ -152,6 +152,11 @@ internal static class TimeLexer
         {
             (token.Year, token.First, token.Second, token.OrderKnown) = (2000 + z, y, x, true);
         }
+        else if (separator != '.' && c == 2 && y is > 12 and <= 31 && x <= 12 && z > 12)
+        {
+            // 10/25/26: the middle can only be the day, and nobody writes the year before it and the month behind.
+            (token.Year, token.First, token.Second, token.OrderKnown) = (2000 + z, x, y, true);
+        }
         else
         {
             return false;

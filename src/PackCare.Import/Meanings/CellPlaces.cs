@@ -1,11 +1,31 @@
 using System.Globalization;
+using System.Text.RegularExpressions;
 using PackCare.Import.Tables;
 
 namespace PackCare.Import.Meanings;
 
 /// <summary>Which place in the pack each cell's column has, by what its header counts, and what is to be told of that.</summary>
-internal static class CellPlaces
+internal static partial class CellPlaces
 {
+    /// <summary>Reads headers "VA", "VB", "VC" as those of cells 1, 2 and 3, where together they count from A without a hole; alone each may be anything.</summary>
+    internal static void NumberLettered(ColumnRole[] roles)
+    {
+        List<(ColumnRole Role, Match Match)> lettered = [.. roles.Where(role => role is { Profile: not null, Header: not null, Hint.IsGuided: false }).Select(role => (role, Lettered().Match(role.Header!))).Where(one => one.Item2.Success)];
+        int[] letters = [.. lettered.Select(one => char.ToUpperInvariant(one.Match.Groups["letter"].ValueSpan[0]) - 'A' + 1)];
+        if (letters.Length < 2 || !letters.Order().SequenceEqual(Enumerable.Range(1, letters.Length)) || lettered.Select(one => one.Match.Groups["what"].Value).Distinct(StringComparer.OrdinalIgnoreCase).Count() > 1)
+        {
+            return;
+        }
+
+        for (int i = 0; i < letters.Length; i++)
+        {
+            lettered[i].Role.Hint = HeaderWords.Read(string.Create(CultureInfo.InvariantCulture, $"cell {letters[i]}{lettered[i].Match.Groups["rest"].Value}"), null);
+        }
+    }
+
+    [GeneratedRegex(@"^\s*(?<what>[VUZ])[ _-]?(?<letter>[A-L])(?<rest>(?![A-Za-z0-9]).*)$", RegexOptions.CultureInvariant | RegexOptions.IgnoreCase)]
+    private static partial Regex Lettered();
+
     /// <summary>Tells where cells are numbered by the order of their columns although their headers may mean another.</summary>
     internal static void TellOrder(LogColumns columns)
     {

@@ -141,6 +141,12 @@ internal static class FlowSettler
 
         if (!columns.IsRefused)
         {
+            UnmatchedSteps.Tell(log, current, rows);
+            CellsApart.Tell(log, rows);
+        }
+
+        if (!columns.IsRefused)
+        {
             new EnergyUnit(log).Settle(current);
         }
     }

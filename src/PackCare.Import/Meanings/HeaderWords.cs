@@ -70,7 +70,7 @@ internal static partial class HeaderWords
     [
         ("timestamp", Sense.Timestamp), ("datetime", Sense.Timestamp), ("zeitstempel", Sense.Timestamp), ("horodat", Sense.Timestamp), ("tijdstempel", Sense.Timestamp), ("tijdstip", Sense.Timestamp),
         ("uhrzeit", Sense.Clock), ("tageszeit", Sense.Clock), ("timeofday", Sense.Clock), ("clocktime", Sense.Clock),
-        ("elapsed", Sense.Elapsed), ("runtime", Sense.Elapsed), ("laufzeit", Sense.Elapsed), ("dauer", Sense.Elapsed), ("durat", Sense.Elapsed), ("duraci", Sense.Elapsed), ("second", Sense.Elapsed), ("sekund", Sense.Elapsed), ("seconde", Sense.Elapsed), ("segundo", Sense.Elapsed), ("minut", Sense.Elapsed), ("millis", Sense.Elapsed), ("zeit", Sense.Elapsed), ("trwania", Sense.Elapsed), ("ecoul", Sense.Elapsed), ("verstrichen", Sense.Elapsed), ("stunden", Sense.Elapsed), ("hours", Sense.Elapsed),
+        ("elapsed", Sense.Elapsed), ("runtime", Sense.Elapsed), ("laufzeit", Sense.Elapsed), ("dauer", Sense.Elapsed), ("durat", Sense.Elapsed), ("duraci", Sense.Elapsed), ("second", Sense.Elapsed), ("sekund", Sense.Elapsed), ("seconde", Sense.Elapsed), ("segundo", Sense.Elapsed), ("minut", Sense.Elapsed), ("millis", Sense.Elapsed), ("zeit", Sense.Elapsed), ("trwania", Sense.Elapsed), ("длительн", Sense.Elapsed), ("продолжит", Sense.Elapsed), ("прошло", Sense.Elapsed), ("тривал", Sense.Elapsed), ("ecoul", Sense.Elapsed), ("verstrichen", Sense.Elapsed), ("stunden", Sense.Elapsed), ("hours", Sense.Elapsed),
         ("widerstand", Sense.Resistance), ("resist", Sense.Resistance), ("rezyst", Sense.Resistance), ("weerstand", Sense.Resistance), ("motstand", Sense.Resistance), ("сопротив", Sense.Resistance), ("impedan", Sense.Resistance),
         ("temperat", Sense.Temperature), ("температур", Sense.Temperature), ("lampotil", Sense.Temperature),
         ("current", Sense.Current), ("virta", Sense.Current), ("strom", Sense.Current), ("courant", Sense.Current), ("corrent", Sense.Current), ("corrient", Sense.Current), ("stroom", Sense.Current), ("natez", Sense.Current), ("intensid", Sense.Current), ("intensit", Sense.Current),
@@ -476,6 +476,7 @@ internal static partial class HeaderWords
         var words = new List<string>();
         var word = new StringBuilder();
         bool lastLower = false;
+        bool ofCell = false;
         for (int i = 0; i <= text.Length; i++)
         {
             char c = i < text.Length ? text[i] : ' ';
@@ -488,8 +489,10 @@ internal static partial class HeaderWords
                     i++;
                 }
 
-                if (number is null && i - start < 3)
+                // Of several numbers, that of the cell: "Pack 1 cell 3".
+                if (i - start < 3 && (number is null || (!ofCell && words is [.., var last] && SenseOf(last) == Sense.Cell)))
                 {
+                    ofCell = words is [.., var before] && SenseOf(before) == Sense.Cell;
                     number = int.Parse(text.AsSpan(start, i - start + 1), NumberStyles.None, CultureInfo.InvariantCulture);
                 }
 

@@ -15,6 +15,7 @@ internal sealed class LogColumns
         Guide = guide;
         bool lettered = AreLetters(table.Frame.Headers);
         Roles = [.. table.Columns.Select((column, position) => new ColumnRole(column, Shown(column.Header, column.UnitField), told is not null && told.TryGetValue(position, out HeaderHint hint) ? hint : GuideHints.Of(column, guide, Shown(column.Header, column.UnitField), lettered), column.Shape is ColumnShape.Number or ColumnShape.Empty ? column.Profile : null))];
+        CellPlaces.NumberLettered(Roles);
     }
 
     internal RawTable Table { get; }

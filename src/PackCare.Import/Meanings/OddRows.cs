@@ -67,6 +67,11 @@ internal static class OddRows
             return;
         }
 
+        if (voltages.Crossed is (int crossed, int left, int right))
+        {
+            columns.Notice("cells-cross", crossed, cells[right], $"cells {cells[left].Number} and {cells[right].Number}, each of which goes on where the other was while the others stay", "have a look: their columns may have been exchanged from here on, or a balancer has turned from one to the other; both were kept as logged");
+        }
+
         ColumnRole[] currents = cells.Count == 0 ? [] : [.. columns.OfMeaning(ColumnMeaning.Current)];
         IEnumerable<(ColumnRole Role, int Row)> spikes =
         [
@@ -78,6 +83,11 @@ internal static class OddRows
         foreach ((ColumnRole role, int row) in spikes.Take(MostTold))
         {
             columns.Notice("spike", row, role, "one sample that jumps away from its neighbours and back, alone", Advice);
+        }
+
+        foreach ((int row, int cell) in voltages.Jumps)
+        {
+            columns.Notice("voltage-jumps", row, cells[cell], $"cell {cells[cell].Number}, which from here on lies elsewhere while the other cells stay", "have a look: the column may have been damaged from here on, or the balance lead; it was kept as logged");
         }
 
         foreach (int row in RowsOfAnother(cells, currents, map).Take(MostTold))
@@ -129,8 +139,12 @@ internal static class OddRows
         OddVoltages found = InOrder(pack is null ? null : turns.RoleOf(pack), [.. cells.Select(turns.RoleOf)], turns.Map);
         return new OddVoltages([.. found.Packs.Select(odd => (turns.RowOf(odd.Row), odd.Found))], [.. found.Spikes.Select(rows => rows.ConvertAll(turns.RowOf))])
         {
-            Exchanged = found.Exchanged is (int row, int one, int other) ? (turns.RowOf(row), one, other) : null,
+            Jumps = found.Jumps.ConvertAll(jump => (turns.RowOf(jump.Row), jump.Cell)),
+            Exchanged = InLog(found.Exchanged),
+            Crossed = InLog(found.Crossed),
         };
+
+        (int, int, int)? InLog((int Row, int One, int Other)? exchange) => exchange is (int row, int one, int other) ? (turns.RowOf(row), one, other) : null;
     }
 
     private static OddVoltages InOrder(ColumnRole? pack, List<ColumnRole> cells, SessionMap map)
@@ -139,7 +153,9 @@ internal static class OddRows
         bool[] watched = [.. cells.Select(role => role.Profile!.LargestStep * role.Factor > MostCellStep)];
         bool sums = pack is not null && cells.Count >= 1;
         var odd = new OddVoltages([], [.. cells.Select(_ => new List<int>())]);
-        if (!sums && !watched.Contains(true))
+        double digit = cells.Max(role => role.Factor * Math.Pow(10, -role.Column.MaxDecimals));
+        bool mayJump = cells.Count > 1 && cells.Exists(role => role.Profile!.LargestStep * role.Factor > LastingJumps.LeastExchange);
+        if (!sums && !mayJump && !watched.Contains(true))
         {
             return odd;
         }
@@ -164,6 +180,15 @@ internal static class OddRows
                 LogColumns.Read(pack!.Values[b], pack.Factor, gaps);
                 TakeOff(gaps.AsSpan(0, count), volts);
                 FindOff(gaps.AsSpan(0, count), volts, start, map, odd.Packs);
+                foreach ((int row, double before, double after) in LastingJumps.FindInPack(gaps, count, volts, pack!.Factor * Math.Pow(10, -pack.Column.MaxDecimals), start, map).Where(jump => odd.Packs.Count < MostTold && !odd.Packs.Exists(told => told.Row == jump.Row)))
+                {
+                    odd.Packs.Add((row, string.Create(CultureInfo.InvariantCulture, $"a pack voltage that is {after:0.###} V off the sum of the cells from here on, and {before:0.###} V before")));
+                }
+            }
+
+            if (mayJump)
+            {
+                LastingJumps.FindInCells(volts, count, digit, start, map, odd);
             }
 
             if (watched.Count(one => one) > 1)

@@ -5,6 +5,12 @@ namespace PackCare.Import.Meanings;
 /// <param name="Spikes">For each cell, where it jumps away and back while the others do not.</param>
 internal sealed record OddVoltages(List<(int Row, string Found)> Packs, IReadOnlyList<List<int>> Spikes)
 {
+    /// <summary>Where a cell goes on elsewhere while the others stay, and which, from 0.</summary>
+    internal List<(int Row, int Cell)> Jumps { get; init; } = [];
+
     /// <summary>The first row in which two cells have taken each other's place, and which two; null where none have.</summary>
     internal (int Row, int One, int Other)? Exchanged { get; set; }
+
+    /// <summary>The same of two that lie close together, as a balancer may make them do as well.</summary>
+    internal (int Row, int One, int Other)? Crossed { get; set; }
 }

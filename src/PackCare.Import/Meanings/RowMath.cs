@@ -93,6 +93,31 @@ internal static class RowMath
         return i;
     }
 
+    /// <summary>The first row from one on in which the difference of two columns is another one than in the row before by more than a limit; the number of rows where there is none.</summary>
+    internal static int NextPartingOver(ReadOnlySpan<double> values, ReadOnlySpan<double> others, int from, double limit)
+    {
+        ref double start = ref MemoryMarshal.GetReference(values);
+        ref double beside = ref MemoryMarshal.GetReference(others[..values.Length]);
+        Vector256<double> most = Vector256.Create(limit);
+        int i = Math.Max(from, 1);
+        for (; i + 4 <= values.Length; i += 4)
+        {
+            Vector256<double> now = Vector256.LoadUnsafe(ref start, (nuint)i) - Vector256.LoadUnsafe(ref beside, (nuint)i);
+            Vector256<double> before = Vector256.LoadUnsafe(ref start, (nuint)(i - 1)) - Vector256.LoadUnsafe(ref beside, (nuint)(i - 1));
+            if (Vector256.GreaterThanAny(Vector256.Abs(now - before), most))
+            {
+                break;
+            }
+        }
+
+        while (i < values.Length && !(Math.Abs(values[i] - others[i] - (values[i - 1] - others[i - 1])) > limit))
+        {
+            i++;
+        }
+
+        return i;
+    }
+
     /// <summary>The first row from one on that is the same as the row before it; the number of rows where there is none.</summary>
     internal static int NextRepeat(ReadOnlySpan<double> values, int from)
     {

@@ -160,7 +160,7 @@ internal static class TimeFinder
         {
             // Where a column numbers cells or names packs, the time stands still meanwhile.
             bool takesTurns = columns.Roles.Any(role => role.Hint is { Quantity: Quantity.CellNumber } or { Quantity: Quantity.PackLabel, IsPack: true });
-            hinted = [.. numbers.Where(role => role != unix && role.Hint is { Quantity: Quantity.Elapsed, IsBare: true, Number: null } && (GoesOn(role.Profile!) || (takesTurns && HardlyFalls(role.Profile!))))];
+            hinted = [.. numbers.Where(role => role != unix && role.Hint is { Quantity: Quantity.Elapsed or Quantity.Timestamp, IsBare: true, Number: null } && (GoesOn(role.Profile!) || (takesTurns && HardlyFalls(role.Profile!))))];
         }
 
         // Only where nothing else is headed as a time that goes on.

@@ -38,7 +38,8 @@ internal static class TwinColumns
         static bool IsNeeded(ColumnRole role) => IsVoltage(role.Meaning) || role.Meaning == ColumnMeaning.Current;
     }
 
-    private static bool AreAlike(ColumnRole one, ColumnRole other) =>
+    /// <summary>Whether two columns of numbers hold the same in every row.</summary>
+    internal static bool AreAlike(ColumnRole one, ColumnRole other) =>
         one.Profile!.Max == other.Profile!.Max && one.Profile.Min == other.Profile.Min && one.Profile.Rises == other.Profile.Rises && one.Profile.Falls == other.Profile.Falls
         && LogColumns.Values(one, 0, 1).AsSpan().SequenceEqual(LogColumns.Values(other, 0, 1));
 }

@@ -20,8 +20,8 @@ internal static class UnusedCurrents
     /// <summary>Refuses the log at the first such step.</summary>
     internal static void Check(FlowLog log, ColumnRole current, FlowRows rows)
     {
-        List<ColumnRole> unused = [.. log.Columns.Roles.Where(role => !role.IsUsed && role.Column.Shape == ColumnShape.Number && role.Profile is { Count: > 0, IsConstant: false } && !role.Hint.IsDerived
-            && role.Hint.Quantity is Quantity.Unknown or Quantity.Current)];
+        List<ColumnRole> unused = [.. log.Columns.Roles.Where(role => !role.IsUsed && role.Column.Shape == ColumnShape.Number && role.Profile is { Count: > 0, IsConstant: false }
+            && (role.Hint.Quantity == Quantity.Current || (role.Hint.Quantity == Quantity.Unknown && !role.Hint.IsDerived)))];
         if (unused.Count == 0)
         {
             return;

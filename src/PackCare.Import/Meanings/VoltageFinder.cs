@@ -150,9 +150,13 @@ internal static class VoltageFinder
 
         foreach (var twice in named.GroupBy(role => role.Number).Where(group => group.Count() > 1))
         {
+            ColumnRole first = twice.First();
             ColumnRole second = twice.ElementAt(1);
+            bool mayBePacks = named.GroupBy(role => role.Number).Count(group => group.Count() > 1) > 1 && !TwinColumns.AreAlike(first, second);
             columns.Problems.Add(Refusals.Refuse(
-                "duplicate-column", HeaderLine(columns), second.Column.Index + 1, $"two columns are headed as cell {twice.Key}", "rename or remove one of them"));
+                "duplicate-column", HeaderLine(columns), second.Column.Index + 1,
+                mayBePacks ? $"columns {first.Column.Index + 1} and {second.Column.Index + 1} are both headed as cell {twice.Key}, and so are others: the cells of several packs side by side, or of one twice" : $"two columns are headed as cell {twice.Key}",
+                mayBePacks ? "write one file a pack, or one row a pack and moment with a column that names the pack; if it is one pack, remove what is there twice" : "rename or remove one of them"));
             return;
         }
 
@@ -329,7 +333,8 @@ internal static class VoltageFinder
 
         if (best.Count > 1 && best[1].Count == best[0].Count && best[1].From != best[0].From)
         {
-            columns.Refuse("ambiguous-cells", null, cells[best[0].From], $"columns {cells[best[0].From].Column.Index + 1} and on, or {cells[best[1].From].Column.Index + 1} and on, could be the cells", "name the columns in a header, for instance cell1_v, cell2_v");
+            columns.Refuse("ambiguous-cells", null, cells[best[0].From], $"columns {cells[best[0].From].Column.Index + 1} and on, or {cells[best[1].From].Column.Index + 1} and on, could be the cells",
+                "name the columns in a header, for instance cell1_v, cell2_v; if there are several packs side by side, write one file a pack");
             return;
         }
 

@@ -3,7 +3,10 @@ using PackCare.Import.Meanings;
 
 namespace PackCare.Import.Sessions;
 
-/// <summary>Finds rows of another log that were put in between: the time begins anew, and later goes on where it had got before.</summary>
+/// <summary>
+/// Finds rows of another log that were put in between: the time begins anew, and later goes on where it had got before; and parts of one log in the
+/// wrong order: the second ends where the first begins.
+/// </summary>
 internal static class PastedRows
 {
     private const double MostSteps = 1.5;
@@ -23,6 +26,15 @@ internal static class PastedRows
 
             double ended = axis.SecondsAt(last);
             double step = ended - axis.SecondsAt(last - 1);
+            double lead = axis.SecondsAt(first) - axis.SecondsAt(rows[s].Last);
+            if (step > 0 && axis.SecondsAt(rows[s].First) < ended && lead > 0 && lead <= MostSteps * step)
+            {
+                columns.Refuse(
+                    "time-backwards", rows[s].First, time, string.Create(CultureInfo.InvariantCulture, $"rows that end at line {columns.Table.LineOf(rows[s].Last)} where those of line {columns.Table.LineOf(first)} begin: parts of one log in the wrong order"),
+                    "put the rows in the order of their times");
+                return;
+            }
+
             double own = axis.SecondsAt(rows[s].First + 1) - axis.SecondsAt(rows[s].First);
             if (!(axis.SecondsAt(rows[s].First) < ended) || !(axis.SecondsAt(rows[s].Last) > ended) || !(step > 0))
             {

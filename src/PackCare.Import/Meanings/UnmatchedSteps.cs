@@ -1,0 +1,116 @@
+using System.Globalization;
+
+namespace PackCare.Import.Meanings;
+
+/// <summary>
+/// Points at the first row in which only one of current and cells steps, where elsewhere the cells step by what their resistance makes of the current:
+/// a stretch of the current was lost, got another size or stood still, or one of the voltages did.
+/// </summary>
+internal static class UnmatchedSteps
+{
+    // Rows on either side in which current and voltage stay, and by as many one of the two may be logged late.
+    private const int Beside = 3;
+    private const int MostLate = 2;
+
+    private const int FewestAnswers = 3;
+
+    // Between the quarters of the resistances that the steps tell.
+    private const double MostSpread = 1.6;
+
+    // Of the log's largest current.
+    private const double LargeStep = 0.3;
+    private const double MostStray = 0.06;
+
+    // Volts of a cell.
+    private const double LeastVolts = 0.012;
+
+    // Of what is expected.
+    private const double MostSeen = 0.2;
+    private const double MostMoves = 0.2;
+
+    // From row to row a cell can lose its charge by itself by more than that only where it is nearly empty.
+    private const double LeastLevel = 3.5;
+
+    /// <summary>Tells of it as a notice.</summary>
+    internal static void Tell(FlowLog log, ColumnRole current, FlowRows rows)
+    {
+        double least = Math.Max(LeastVolts * log.CellsInVoltage, (8 * rows.Noise) + (3 * rows.Digit));
+        double[] ohms = [.. Enumerable.Range(1, Math.Max(0, rows.Rows.Count - 1))
+            .Where(i => rows.Follows(i) && Math.Abs(rows.AmpsSince(i)) > LargeStep * rows.Largest && rows.Steps(i) && !rows.IsSpike(i) && !rows.IsCourse(i) && Math.Abs(rows.VoltsSince(i)) >= least)
+            .Select(i => rows.VoltsSince(i) / rows.AmpsSince(i)).Order()];
+        if (ohms.Length < FewestAnswers || ohms[0] * ohms[^1] < 0)
+        {
+            return;
+        }
+
+        double middle = ohms[ohms.Length / 2];
+        if (Math.Max(ohms[ohms.Length / 4] / ohms[ohms.Length * 3 / 4], ohms[ohms.Length * 3 / 4] / ohms[ohms.Length / 4]) > MostSpread)
+        {
+            return;
+        }
+
+        for (int i = 0; i < rows.Rows.Count; i++)
+        {
+            if (!IsLevel(rows, i))
+            {
+                continue;
+            }
+
+            double amps = Level(rows, i, row => row.Amps);
+            double volts = Level(rows, i, row => row.Volts);
+            double expected = Math.Abs(amps * middle);
+            bool stays = Math.Abs(amps) > LargeStep * rows.Largest && expected > 2 * least && Math.Abs(volts) < MostSeen * expected && Stays(i, row => row.Volts, MostMoves * expected);
+            bool goes = Math.Abs(volts) > Math.Max(2 * least, LargeStep * rows.Largest * Math.Abs(middle)) && Math.Abs(amps) <= MostStray * rows.Largest && Stays(i, row => row.Amps, MostStray * rows.Largest)
+                && Math.Abs(rows.VoltsSince(i)) > 0.7 * Math.Abs(volts) && Math.Min(rows.Rows[i].Volts, rows.Rows[i - 1].Volts) > LeastLevel * log.CellsInVoltage;
+            if (stays || goes)
+            {
+                string found = stays ? "a current that steps here while the cells stay, as they do nowhere else" : "cells that step here as they do under a load while the current stays, as it does nowhere else";
+                log.Columns.Notice(
+                    "step-unmatched", rows.Rows[i].Number, current, string.Create(CultureInfo.InvariantCulture, $"{found} (by {Math.Abs(stays ? amps : volts / middle) * current.Factor:0.##} A, {Math.Abs(volts) * 1000:0} mV seen and {(stays ? expected : 0) * 1000:0} mV expected)"),
+                    "have a look: the current may have been lost or damaged from here on, or up to here; it was kept as logged");
+                return;
+            }
+        }
+
+        bool Stays(int i, Func<FlowRow, double> of, double within)
+        {
+            double[] all = [.. Enumerable.Range(i - Beside - MostLate, 2 * (Beside + MostLate)).Select(at => of(rows.Rows[at]))];
+            return all.Max() - all.Min() <= within;
+        }
+    }
+
+    /// <summary>How far the middle of the three rows from one on is from that of the three before it.</summary>
+    internal static double Level(FlowRows rows, int i, Func<FlowRow, double> of)
+    {
+        return Middle(i) - Middle(i - Beside);
+
+        double Middle(int from) => RowMath.Middle(of(rows.Rows[from]), of(rows.Rows[from + 1]), of(rows.Rows[from + 2]));
+    }
+
+    /// <summary>Whether the rows beside one follow each other in the log, among its first.</summary>
+    internal static bool AreConsecutive(FlowRows rows, int i, int known) =>
+        rows.Rows[i - Beside].Number == rows.Rows[i].Number - Beside && rows.Rows[i + Beside - 1].Number == rows.Rows[i].Number + Beside - 1 && rows.Rows[i + Beside - 1].Number < known;
+
+    /// <summary>Whether a row has others of its session on either side, at an even pace, in which the current stays before and stays after.</summary>
+    internal static bool IsLevel(FlowRows rows, int i)
+    {
+        int from = i - Beside - MostLate;
+        int to = i + Beside + MostLate;
+        if (from < 0 || to > rows.Rows.Count)
+        {
+            return false;
+        }
+
+        double pace = rows.Rows[from + 1].Seconds - rows.Rows[from].Seconds;
+        for (int at = from + 1; at < to; at++)
+        {
+            double step = rows.Rows[at].Seconds - rows.Rows[at - 1].Seconds;
+            if (!rows.Follows(at) || !(step > 0.5 * pace && step < 2 * pace) || !double.IsFinite(rows.Rows[at].Volts) || (at != i && Math.Abs(rows.AmpsSince(at)) > MostStray * rows.Largest))
+            {
+                return false;
+            }
+        }
+
+        return double.IsFinite(rows.Rows[from].Volts);
+    }
+}
