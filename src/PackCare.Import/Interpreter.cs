@@ -324,8 +324,10 @@ internal static class Interpreter
         LabelBlocks.Tell(columns);
         CellPlaces.TellOrder(columns);
         CellPlaces.TellTwins(columns);
+        CellPlaces.TellRounded(columns);
         FrozenCells.Tell(columns, map);
         OddRows.Tell(columns, map, columns.OddVoltages.GetAwaiter().GetResult());
+        PackAgainstCells.Tell(columns);
         foreach (ColumnRole cell in columns.Cells.Where(cell => cell.Profile!.Min * cell.Factor < LowCellVolts))
         {
             int? row = LogColumns.FirstRow(cell, cell.Factor, value => value < LowCellVolts && (value > 0 || map.Count == 1));

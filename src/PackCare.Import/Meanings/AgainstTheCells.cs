@@ -28,8 +28,9 @@ internal static class AgainstTheCells
     private const double FarVolts = 0.3;
     private const double LeastAmpereHours = 0.004;
 
-    // No pack in a vehicle holds nearly as much; common practice, no source.
+    // No pack in a vehicle holds nearly as much, and those that are charged by hand hardly a tenth; common practice, no source.
     private const double MostAmpereHours = 1000;
+    private const double UsualAmpereHours = 60;
 
     /// <summary>Refuses the log at the first row of the first such stretch.</summary>
     /// <param name="log">The log.</param>
@@ -49,6 +50,7 @@ internal static class AgainstTheCells
             return;
         }
 
+        (int Row, double AmpereHours) largest = (0, 0);
         for (int from = 0, to; from < rows.Rows.Count; from = to)
         {
             to = EndOf(rows, from);
@@ -74,6 +76,15 @@ internal static class AgainstTheCells
                     "correct the units in the header, or state them with a reading guide");
                 return;
             }
+
+            largest = ampereHours > largest.AmpereHours ? (rows.Rows[from].Number, ampereHours) : largest;
+        }
+
+        if (largest.AmpereHours > UsualAmpereHours)
+        {
+            log.Columns.Notice(
+                "large-charge", largest.Row, current, FormattableString.Invariant($"{largest.AmpereHours:0} Ah in one go from here on: more than packs of vehicles hold"),
+                "check the units of the current and of the time, and whether a decimal mark was lost; they were kept as logged");
         }
     }
 

@@ -56,6 +56,18 @@ internal static partial class CellPlaces
         }
     }
 
+    /// <summary>Tells of a cell that is written in whole volts while the others have decimals, and moves: it was rounded.</summary>
+    internal static void TellRounded(LogColumns columns)
+    {
+        const int FineDecimals = 2;
+        List<ColumnRole> cells = columns.Cells;
+        ColumnRole? rounded = cells.Count(cell => cell.Factor == 1 && cell.Column.MaxDecimals >= FineDecimals) * 2 >= cells.Count ? cells.Find(cell => cell.Factor == 1 && cell is { Column.MaxDecimals: 0, Profile.Max: > 0 }) : null;
+        if (rounded is not null)
+        {
+            columns.Notice("odd-digits", 0, rounded, $"cell {rounded.Number} in whole volts while others have decimals: they were lost", OddRows.Advice);
+        }
+    }
+
     /// <summary>The numbers or letters in headers of whatever words, where they count from 0, 1 or A without a hole; null where they do not.</summary>
     internal static int[]? Of(List<ColumnRole> cells)
     {

@@ -18,6 +18,9 @@ internal static class CounterStretches
     private const double LeastOff = 1.6;
     private const double Near = 1.15;
 
+    // The same of all of them together, where the current stays from row to row.
+    private const double MostOfAll = 1.12;
+
     /// <summary>Tells of it as a notice.</summary>
     internal static void Tell(LogColumns columns, TimeAxis axis, SessionMap map)
     {
@@ -67,6 +70,15 @@ internal static class CounterStretches
             columns.Notice(
                 "charge-disagrees", off[0].Row, charge, string.Create(CultureInfo.InvariantCulture, $"a charge counter that goes on by {off[0].Counted:0.###} Ah here while the current makes {off[0].Flowed:0.###} Ah, where they agree elsewhere"),
                 "have a look: one of the two may have been damaged, or the counter begun anew; both were kept as logged");
+            return;
+        }
+
+        (double countedAll, double flowedAll, double unsureAll) = (stretches.Sum(one => one.Counted), stretches.Sum(one => one.Flowed), stretches.Sum(one => one.Unsure));
+        if (countedAll > MostOfAll * (flowedAll + unsureAll) || flowedAll > MostOfAll * (countedAll + unsureAll))
+        {
+            columns.Notice(
+                "charge-disagrees", 0, charge, string.Create(CultureInfo.InvariantCulture, $"a charge counter that goes on by {countedAll:0.###} Ah in all while the current makes {flowedAll:0.###} Ah"),
+                "have a look: one of the two is off by as much throughout; both were kept as logged");
         }
     }
 }

@@ -18,6 +18,9 @@ internal static class FlowSettler
     // Under a header that names a time packs may well be emptied faster than most are, for a while.
     private const double Forbearance = 4;
 
+    // Of the current.
+    private const double MostSteady = 0.3;
+
     // Of the current. The noise of one that stays tells nothing of a resistance.
     private const double LeastChange = 0.05;
 
@@ -47,6 +50,14 @@ internal static class FlowSettler
         }
 
         LeaveOutSeconds(columns, charge);
+        if (charge is not null && current is { Profile: { } flows } && flows.Max - flows.Min > MostSteady * flows.LargestMagnitude && RisingTime.CountsOn(charge, current))
+        {
+            columns.Refuse(
+                "headers-exchanged", 0, charge, $"column {charge.Column.Index + 1}, headed as a charge, goes on by the same amount in every row while the current in column {current.Column.Index + 1} does not stay: a time, or the number of the row",
+                "if two headers are exchanged, correct them; else leave the column out with a reading guide: \"meaning\": \"ignored\"");
+            return;
+        }
+
         if (charge is not null)
         {
             LostCounterSigns.Check(columns, charge, log.Map);
@@ -128,7 +139,7 @@ internal static class FlowSettler
             return;
         }
 
-        new FlowSign(log).Settle(current, charge, flow, told);
+        new FlowSign(log).Settle(current, charge, flow, told, current.HasProvedSign ? 0 : PinnedVoltage.SignOf(log, current));
         if (!columns.IsRefused)
         {
             AgainstTheCells.Check(log, current, rows, told);

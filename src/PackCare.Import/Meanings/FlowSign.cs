@@ -10,7 +10,8 @@ internal sealed class FlowSign(FlowLog log)
     /// <param name="charge">The counter, or null.</param>
     /// <param name="flow">What they say of each other.</param>
     /// <param name="told">What the cells and modes say.</param>
-    internal void Settle(ColumnRole current, ColumnRole? charge, Flow flow, FlowDirection told)
+    /// <param name="pinned">The sign of the current while a voltage is held near full; 0 where none is.</param>
+    internal void Settle(ColumnRole current, ColumnRole? charge, Flow flow, FlowDirection told, int pinned)
     {
         charge = charge is { IsUsed: true } ? charge : null;
         bool negated = false;
@@ -31,6 +32,12 @@ internal sealed class FlowSign(FlowLog log)
         if (whole != 0)
         {
             sure = [whole];
+        }
+
+        // Nothing but a charge does that.
+        if (pinned != 0)
+        {
+            sure = [pinned];
         }
 
         if (log.Columns.Guide?.ChargingIsPositive is bool chargingPositive)
@@ -66,7 +73,7 @@ internal sealed class FlowSign(FlowLog log)
                 return;
             }
         }
-        else if (flow.Negative == 0 && RunsBothWays(told, current))
+        else if (flow.Negative == 0 && (pinned == 0 || told.Swings) && RunsBothWays(told, current))
         {
             log.Columns.Refuse("direction-unclear", 0, current, "a current without a sign in a log that both charges and discharges", "log the current with its sign, or with a column that says charge or discharge");
             return;
@@ -92,7 +99,7 @@ internal sealed class FlowSign(FlowLog log)
             because = "the cells go different ways, so the sign was left as it is in the log";
             log.Columns.Notice("sign-assumed", 0, current, "a current under which some cells rise and others fall", "charging was taken as positive; if it is not, say so with a reading guide; and have a look at the pack");
         }
-        else if (flow.Negative == 0 && StepsAgainst(log.RowsOf(current, null), told) is int against)
+        else if (flow.Negative == 0 && pinned == 0 && StepsAgainst(log.RowsOf(current, null), told) is int against)
         {
             log.Columns.Refuse("direction-unclear", against, current, "a current without a sign, and cells that step as under one of the other direction", "log the current with its sign, or with a column that says charge or discharge");
             return;
@@ -100,7 +107,8 @@ internal sealed class FlowSign(FlowLog log)
         else if (sure.Count > 0)
         {
             negated = sure[0] < 0;
-            because = whole != 0 && told.Hold != whole && !(told.CourseIsSure && told.Course == whole) ? $"the cells {(negated == (flow.Integral > 0) ? "fall" : "rise")} from the first row to the last, as under a current that is {(flow.Integral > 0 ? "positive" : "negative")} in the log"
+            because = pinned != 0 ? "the highest voltage stays near full while it falls off, as only charging does"
+                : whole != 0 && told.Hold != whole && !(told.CourseIsSure && told.Course == whole) ? $"the cells {(negated == (flow.Integral > 0) ? "fall" : "rise")} from the first row to the last, as under a current that is {(flow.Integral > 0 ? "positive" : "negative")} in the log"
                 : told.Hold != 0 ? "the cells are held at their highest voltage while it falls off, as only charging does"
                 : told.StepsAreSure ? $"the cells {(negated ? "fall" : "rise")} when it steps up" : $"the cells {(negated == (flow.Positive > 0) ? "fall" : "rise")} while it is {(flow.Positive > 0 ? "positive" : "negative")} in the log";
         }
@@ -130,7 +138,7 @@ internal sealed class FlowSign(FlowLog log)
         }
 
         // Two kinds of evidence, or the surest of one that no other upholds.
-        bool Contradicts(int sign) => sure.Contains(-sign) && !sure.Contains(sign) && told.Steps != sign && told.Course != sign;
+        bool Contradicts(int sign) => sure.Contains(-sign) && !sure.Contains(sign) && (pinned != 0 || (told.Steps != sign && told.Course != sign));
 
         current.Negated = negated;
         current.Why = $"{current.Why}; {(negated ? "turned round so that charging is positive" : "charging is positive")}: {because}";

@@ -19,7 +19,7 @@ internal sealed class FlowUnits(FlowLog log, OpenTimeUnit time, FlowPowers power
         bool bySteps = open.TimeIsOpen && fits.Select(fit => fit.Time).Distinct().Count() > 1;
         if (bySteps)
         {
-            Unit? natural = time.Natural();
+            Unit? natural = time.Natural(current);
             fits = natural is null ? fits : [.. fits.Where(fit => fit.Time == natural)];
             if (fits.Count == 0 || natural is null || time.IsTooFast(natural.Value, current))
             {

@@ -2,7 +2,7 @@ using PackCare.Import.Sessions;
 
 namespace PackCare.Import.Meanings;
 
-/// <summary>Points at a cell whose readings stay the same to the last digit while the others go on: its last value was kept, or filled down.</summary>
+/// <summary>Points at a cell whose readings stay the same to the last digit while the others go on, and at all of them where current flows: the last value was kept, or filled down.</summary>
 internal static class FrozenCells
 {
     private const int FewestRows = 10;
@@ -14,17 +14,28 @@ internal static class FrozenCells
     // A cell that changes in nearly every row never stands still for long.
     private const double MostChanges = 0.9;
 
+    // Of the largest current.
+    private const double LargeCurrent = 0.5;
+
     /// <summary>Tells of each as a notice.</summary>
     internal static void Tell(LogColumns columns, SessionMap map)
     {
         List<ColumnRole> cells = columns.Cells.FindAll(cell => cell.Profile is { Count: >= FewestRows });
-        if (cells.Count < 2 || cells.TrueForAll(cell => cell.Profile!.Rises + cell.Profile.Falls > MostChanges * cell.Profile.Count))
+        if (cells.Count == 0 || cells.TrueForAll(cell => cell.Profile!.Rises + cell.Profile.Falls > MostChanges * cell.Profile.Count))
         {
             return;
         }
 
         double[][] volts = [.. cells.Select(cell => LogColumns.Values(cell, 0, cell.Factor))];
-        for (int c = 0; c < cells.Count; c++)
+        if (columns.Single(Core.Reading.ColumnMeaning.Current) is { } current && AllFrozen(volts, LogColumns.Values(current, 0, 1), LargeCurrent * current.Profile!.LargestMagnitude, map) is (int first, int rows))
+        {
+            columns.Notice(
+                "cell-stands-still", first, cells[0], FormattableString.Invariant($"cells all of which stay the same to the last digit for {rows} rows while current flows, and change in most rows before"),
+                "have a look: the voltages may have been lost from here on, or filled down; they were kept as logged");
+            return;
+        }
+
+        for (int c = 0; c < cells.Count && cells.Count > 1; c++)
         {
             double least = Math.Max(LeastGone, LeastDigits * cells[c].Factor * Math.Pow(10, -cells[c].Column.MaxDecimals));
             double[][] others = [.. volts.Where((_, other) => other != c)];
@@ -35,6 +46,32 @@ internal static class FrozenCells
                     "have a look: its lead may have come off, or the value have been filled down; it was kept as logged");
             }
         }
+    }
+
+    // Rows in which no cell changes under a large current, longer than any before them, of cells that change in most rows.
+    private static (int From, int Rows)? AllFrozen(double[][] volts, double[] amps, double least, SessionMap map)
+    {
+        foreach (Segment segment in map.Segments.Where(segment => segment.End <= amps.Length))
+        {
+            (int from, int changes, int flowing) = (segment.Start, 0, 0);
+            for (int i = segment.Start + 1; i <= segment.End; i++)
+            {
+                if (i < segment.End && Array.TrueForAll(volts, cell => cell[i] == cell[i - 1]))
+                {
+                    flowing += Math.Abs(amps[i]) > least ? 1 : 0;
+                    continue;
+                }
+
+                if (flowing >= FewestRows && changes >= FewestRows && changes * 2 > from - segment.Start)
+                {
+                    return (from, i - from);
+                }
+
+                (from, changes, flowing) = (i, changes + 1, 0);
+            }
+        }
+
+        return null;
     }
 
     private static (int From, int To, double Went)? Frozen(double[] cell, double[][] others, double least, SessionMap map)

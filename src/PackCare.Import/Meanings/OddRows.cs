@@ -153,7 +153,7 @@ internal static class OddRows
         bool[] watched = [.. cells.Select(role => role.Profile!.LargestStep * role.Factor > MostCellStep)];
         bool sums = pack is not null && cells.Count >= 1;
         var odd = new OddVoltages([], [.. cells.Select(_ => new List<int>())]);
-        double digit = cells.Max(role => role.Factor * Math.Pow(10, -role.Column.MaxDecimals));
+        double digit = cells.Count == 0 ? 0 : cells.Max(role => role.Factor * Math.Pow(10, -role.Column.MaxDecimals));
         bool mayJump = cells.Count > 1 && cells.Exists(role => role.Profile!.LargestStep * role.Factor > LastingJumps.LeastExchange);
         if (!sums && !mayJump && !watched.Contains(true))
         {

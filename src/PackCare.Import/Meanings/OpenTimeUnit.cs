@@ -8,7 +8,8 @@ internal sealed class OpenTimeUnit(FlowLog log)
     private static readonly int[] RoundSteps = [100, 200, 250, 500, 1000, 2000, 2500, 5000, 10_000, 20_000];
 
     /// <summary>Which unit the steps of a bare row of numbers suggest; null where two do.</summary>
-    internal Unit? Natural()
+    /// <param name="current">The current, or null where there is none.</param>
+    internal Unit? Natural(ColumnRole? current)
     {
         NumberProfile profile = log.Time.Profile!;
         if (profile.Count < 2)
@@ -23,7 +24,19 @@ internal sealed class OpenTimeUnit(FlowLog log)
             return step < 0.5 ? null : Unit.Second;
         }
 
-        return step >= 950 && round ? Unit.Millisecond : step >= 90 && round ? null : step > 4000 ? null : Unit.Second;
+        if (step < 90 || step > 4000 || round)
+        {
+            return step >= 950 && round ? Unit.Millisecond : step >= 90 ? null : Unit.Second;
+        }
+
+        // Whole minutes are a pace that a person sets; 97 or 1130 are milliseconds of a program as well as seconds, but for how fast the cells would go.
+        return InMinutes() || ChargeRate.IsImpossible(log.Axis, log.Map, log.Voltages, current, 0.001) ? Unit.Second : null;
+    }
+
+    private bool InMinutes()
+    {
+        double[] values = LogColumns.Values(log.Time, 0, 1);
+        return values.Skip(1).Zip(values, (next, value) => next - value).Count(step => step % 60 == 0) * 10 >= (values.Length - 1) * 9;
     }
 
     /// <summary>The middle one of all steps: a gap must not pass for one.</summary>
@@ -43,7 +56,7 @@ internal sealed class OpenTimeUnit(FlowLog log)
             return;
         }
 
-        Unit? natural = Natural();
+        Unit? natural = Natural(null);
         if (natural is null || IsTooFast(natural.Value, null))
         {
             Refuse();

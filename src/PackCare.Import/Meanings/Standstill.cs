@@ -40,6 +40,12 @@ internal static class Standstill
             columns.Notice("time-stands-still", standstill.Row + 1, time, $"a time that stands still for {standstill.Rows} rows", "have a look: the clock may have stopped; the rows were kept as logged");
         }
 
+        if (count == 1 && columns.Table.Rows >= FewestAtOnce)
+        {
+            columns.Refuse("time-form", 1, time, $"a time that is the same in all {columns.Table.Rows} rows", "export the log again with its times");
+            return;
+        }
+
         // 1.78100E+09: hundreds of rows at one moment, and the next long after.
         double apart = count > 1 && columns.Table.Rows >= FewestAtOnce * count ? (axis.SecondsAt(columns.Table.Rows - 1) - axis.SecondsAt(0)) / (count - 1) : 0;
         if (apart > LeastLost)

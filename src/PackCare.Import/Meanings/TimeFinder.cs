@@ -207,7 +207,7 @@ internal static class TimeFinder
 
         if (chosen is not null)
         {
-            columns.MayBeClockDigits = chosen.Hint.Unit == Unit.None && LooksLikeClockDigits(chosen);
+            columns.MayBeClockDigits = (chosen.Hint.Unit == Unit.None && LooksLikeClockDigits(chosen)) || (chosen.Hint.Unit == Unit.Second && LooksLikeClockDigits(chosen) && IsEvenAsClockOnly(chosen));
             chosen.Take(ColumnMeaning.ElapsedTime, chosen.Hint.Unit, null, $"its header names a time{(chosen.Hint.Unit != Unit.None ? " in " + UnitMarks.Symbol(chosen.Hint.Unit) : "")}");
             return chosen;
         }
@@ -223,6 +223,18 @@ internal static class TimeFinder
         if (rises.Any(role => !VoltageFinder.LooksLikeCell(role)))
         {
             rises.RemoveAll(VoltageFinder.LooksLikeCell);
+        }
+
+        // Dates as spreadsheets count them, beside row numbers and counters; "zork_min" is minutes as well as the lowest of something.
+        if (rises.Find(role => role.Column.MaxDecimals >= 5 && LooksLikeSerialDates(role)) is { } serial)
+        {
+            rises = [serial];
+        }
+        else if (rises.Count > 0 && numbers.Find(role => role is { IsUsed: false, Hint: { IsDerived: true, IsCell: false, IsPack: false }, Header: not null, Profile: { Falls: 0, Missing: 0, Count: > 2 } profile } && profile.Rises == profile.Count - 1
+            && !VoltageFinder.LooksLikeCell(role) && UnitMarks.QuantityOf(UnitMarks.Parse(role.Header.Split(' ', '_', '-')[^1])) == Quantity.Elapsed) is { } minutes)
+        {
+            columns.Refuse("ambiguous-time", 0, minutes, $"columns {rises[0].Column.Index + 1} and {minutes.Column.Index + 1} could both be the time", "name the columns in a header, for instance time_min");
+            return null;
         }
 
         if (rises.Count > 1)
@@ -302,6 +314,16 @@ internal static class TimeFinder
         return largestRaw >= largestClock + 40;
     }
 
+    // Seconds by the header: only where they jump at each full minute, and as hhmmss go on evenly.
+    private static bool IsEvenAsClockOnly(ColumnRole role)
+    {
+        double[] raw = LogColumns.Values(role, 0, 1);
+        double[] clock = [.. raw.Select(value => (Math.Floor(value / 10_000) * 3600) + (Math.Floor(value / 100) % 100 * 60) + (value % 100))];
+        double[] steps = [.. clock.Skip(1).Zip(clock, (next, value) => next - value)];
+        double[] rawSteps = [.. raw.Skip(1).Zip(raw, (next, value) => next - value)];
+        return steps.Length > 2 && steps.Max() <= (1.2 * steps.Min()) + 2 && rawSteps.Count(step => step > steps.Max() + 30) >= 3 && rawSteps.Min() < rawSteps.Max() - 30;
+    }
+
     // An elapsed clock of several sessions: it rises with each row, and the few times it falls it goes back to where it began.
     private static bool BeginsAnew(ColumnRole role)
     {
@@ -332,7 +354,7 @@ internal static class TimeFinder
 
     /// <summary>Whether numbers could be days since 1899-12-30 in this century, with the time of day as their fraction.</summary>
     internal static bool LooksLikeSerialDates(ColumnRole role) =>
-        role is { Profile: { Min: > 36_526, Max: < 73_050, LargestStep: < 1 }, Column.MaxDecimals: >= 4 };
+        role is { Profile: { Min: > 36_526, Max: < 73_050 }, Column.MaxDecimals: >= 4 } && (role.Profile.LargestStep < 1 || role is { Hint.Quantity: Quantity.Date or Quantity.Timestamp, Column.MaxDecimals: >= 5 });
 
     private static bool IsUnix(ColumnRole role, out bool milliseconds)
     {

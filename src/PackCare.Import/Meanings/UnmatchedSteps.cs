@@ -24,6 +24,9 @@ internal static class UnmatchedSteps
     // Volts of a cell.
     private const double LeastVolts = 0.012;
 
+    // Of a cell that is larger than those of most vehicles; where steps tell nothing better.
+    private const double UsualCellOhms = 0.0005;
+
     // Of what is expected.
     private const double MostSeen = 0.2;
     private const double MostMoves = 0.2;
@@ -35,20 +38,7 @@ internal static class UnmatchedSteps
     internal static void Tell(FlowLog log, ColumnRole current, FlowRows rows)
     {
         double least = Math.Max(LeastVolts * log.CellsInVoltage, (8 * rows.Noise) + (3 * rows.Digit));
-        double[] ohms = [.. Enumerable.Range(1, Math.Max(0, rows.Rows.Count - 1))
-            .Where(i => rows.Follows(i) && Math.Abs(rows.AmpsSince(i)) > LargeStep * rows.Largest && rows.Steps(i) && !rows.IsSpike(i) && !rows.IsCourse(i) && Math.Abs(rows.VoltsSince(i)) >= least)
-            .Select(i => rows.VoltsSince(i) / rows.AmpsSince(i)).Order()];
-        if (ohms.Length < FewestAnswers || ohms[0] * ohms[^1] < 0)
-        {
-            return;
-        }
-
-        double middle = ohms[ohms.Length / 2];
-        if (Math.Max(ohms[ohms.Length / 4] / ohms[ohms.Length * 3 / 4], ohms[ohms.Length * 3 / 4] / ohms[ohms.Length / 4]) > MostSpread)
-        {
-            return;
-        }
-
+        double known = Ohms(rows, least);
         for (int i = 0; i < rows.Rows.Count; i++)
         {
             if (!IsLevel(rows, i))
@@ -58,15 +48,17 @@ internal static class UnmatchedSteps
 
             double amps = Level(rows, i, row => row.Amps);
             double volts = Level(rows, i, row => row.Volts);
-            double expected = Math.Abs(amps * middle);
-            bool stays = Math.Abs(amps) > LargeStep * rows.Largest && expected > 2 * least && Math.Abs(volts) < MostSeen * expected && Stays(i, row => row.Volts, MostMoves * expected);
-            bool goes = Math.Abs(volts) > Math.Max(2 * least, LargeStep * rows.Largest * Math.Abs(middle)) && Math.Abs(amps) <= MostStray * rows.Largest && Stays(i, row => row.Amps, MostStray * rows.Largest)
+            double expected = Math.Abs(amps) * (known != 0 ? Math.Abs(known) : UsualCellOhms * log.CellsInVoltage * current.Factor);
+            bool isLarge = Math.Abs(amps) > LargeStep * rows.Largest;
+            bool stays = isLarge && (known != 0 ? expected > 2 * least && Math.Abs(volts) < MostSeen * expected && Stays(i, row => row.Volts, MostMoves * expected)
+                : expected > 2 * ((4 * rows.Noise) + (2 * rows.Digit)) && Math.Abs(volts - (Beside * Course(rows, i))) < MostSeen * expected);
+            bool goes = known != 0 && Math.Abs(volts) > Math.Max(2 * least, LargeStep * rows.Largest * Math.Abs(known)) && Math.Abs(amps) <= MostStray * rows.Largest && Stays(i, row => row.Amps, MostStray * rows.Largest)
                 && Math.Abs(rows.VoltsSince(i)) > 0.7 * Math.Abs(volts) && Math.Min(rows.Rows[i].Volts, rows.Rows[i - 1].Volts) > LeastLevel * log.CellsInVoltage;
             if (stays || goes)
             {
-                string found = stays ? "a current that steps here while the cells stay, as they do nowhere else" : "cells that step here as they do under a load while the current stays, as it does nowhere else";
+                string found = stays ? "a current that steps here while the cells stay" : "cells that step here as they do under a load while the current stays, as it does nowhere else";
                 log.Columns.Notice(
-                    "step-unmatched", rows.Rows[i].Number, current, string.Create(CultureInfo.InvariantCulture, $"{found} (by {Math.Abs(stays ? amps : volts / middle) * current.Factor:0.##} A, {Math.Abs(volts) * 1000:0} mV seen and {(stays ? expected : 0) * 1000:0} mV expected)"),
+                    "step-unmatched", rows.Rows[i].Number, current, string.Create(CultureInfo.InvariantCulture, $"{found} (by {Math.Abs(stays ? amps : volts / known) * current.Factor:0.##} A, {Math.Abs(volts) * 1000:0} mV seen and {(stays ? expected : 0) * 1000:0} mV expected)"),
                     "have a look: the current may have been lost or damaged from here on, or up to here; it was kept as logged");
                 return;
             }
@@ -78,6 +70,21 @@ internal static class UnmatchedSteps
             return all.Max() - all.Min() <= within;
         }
     }
+
+    // Volts for one of the current's unit, from steps that agree; 0 where there are too few.
+    private static double Ohms(FlowRows rows, double least)
+    {
+        double[] ohms = [.. Enumerable.Range(1, Math.Max(0, rows.Rows.Count - 1))
+            .Where(i => rows.Follows(i) && Math.Abs(rows.AmpsSince(i)) > LargeStep * rows.Largest && rows.Steps(i) && !rows.IsSpike(i) && !rows.IsCourse(i) && Math.Abs(rows.VoltsSince(i)) >= least)
+            .Select(i => rows.VoltsSince(i) / rows.AmpsSince(i)).Order()];
+        bool isSure = ohms.Length >= FewestAnswers && ohms[0] * ohms[^1] > 0
+            && Math.Max(ohms[ohms.Length / 4] / ohms[ohms.Length * 3 / 4], ohms[ohms.Length * 3 / 4] / ohms[ohms.Length / 4]) <= MostSpread;
+        return isSure ? ohms[ohms.Length / 2] : 0;
+    }
+
+    // Volts a row, where the current stays.
+    private static double Course(FlowRows rows, int i) =>
+        Selection.At([.. Enumerable.Range(i - Beside - MostLate + 1, (2 * (Beside + MostLate)) - 1).Where(at => at != i).Select(rows.VoltsSince)], Beside + MostLate - 1);
 
     /// <summary>How far the middle of the three rows from one on is from that of the three before it.</summary>
     internal static double Level(FlowRows rows, int i, Func<FlowRow, double> of)

@@ -75,6 +75,13 @@ internal static partial class UnreadTimes
             return;
         }
 
+        if (found is null && !isDated && columns.Roles.FirstOrDefault(role => role is { IsUsed: false, Hint: { Quantity: Quantity.Date or Quantity.Timestamp, IsDerived: false } } && IsSomeDate(role)) is { } unknown)
+        {
+            string shown = unknown.Column.Words.Count > 0 ? unknown.Column.Words[0] : unknown.Profile!.First.ToString("0.00", CultureInfo.InvariantCulture);
+            columns.Refuse("time-form", 0, unknown, $"\"{Refusals.Snippet(shown)}\" under a header that names a date, in a form that is not known", "write dates as 2026-03-14");
+            return;
+        }
+
         if (found is not null)
         {
             columns.Refuse(
@@ -82,6 +89,10 @@ internal static partial class UnreadTimes
                 "write dates with the year first and in full, for instance 2026-03-14 09:30:00");
         }
     }
+
+    // "Sat 01.04.2026", "01 04 2026", and the number 1.04.
+    private static bool IsSomeDate(ColumnRole role) => role.Column is { Shape: ColumnShape.Text, Words.Count: > 0 } column ? column.Words.Take(MostLooked).All(word => DayAndMonth().IsMatch(word))
+        : role is { Profile: { Count: > 0, Min: > 1, Max: < 32 }, Column.MaxDecimals: 2 } && Array.TrueForAll(LogColumns.Values(role, 0, 1), value => double.IsNaN(value) || Math.Round((value - Math.Truncate(value)) * 100) is >= 1 and <= 12);
 
     // The first of them that is no date, or whose day stands where the others have the month; null where the first is no date either.
     private static int? OtherForm(IReadOnlyList<string> words)
@@ -146,6 +157,9 @@ internal static partial class UnreadTimes
 
     [GeneratedRegex(@"(?<!\d)\d{1,2}:\d{2}(:\d{2})?(?!\d)", RegexOptions.CultureInvariant)]
     private static partial Regex Clock();
+
+    [GeneratedRegex(@"(?<!\d)\d{1,2}\s*[./\- ]\s*\d{1,2}(?!\d)|(?<!\d)(19|20)\d\d(?!\d)", RegexOptions.CultureInvariant)]
+    private static partial Regex DayAndMonth();
 
     // 2026_04_03, "> 2026-04-03".
     [GeneratedRegex(@"^\W{0,3}(19|20)\d\d[-_./ ](0?[1-9]|1[0-2])[-_./ ](0?[1-9]|[12]\d|3[01])\W{0,3}$", RegexOptions.CultureInvariant)]

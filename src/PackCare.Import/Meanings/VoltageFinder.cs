@@ -1,11 +1,12 @@
 using System.Globalization;
+using System.Text.RegularExpressions;
 using PackCare.Core.Reading;
 using PackCare.Import.Tables;
 
 namespace PackCare.Import.Meanings;
 
 /// <summary>Finds cell and pack voltages, by header and by what the values can physically be.</summary>
-internal static class VoltageFinder
+internal static partial class VoltageFinder
 {
     /// <summary>Above this no cell of any chemistry goes, in volts.</summary>
     internal const double HighestCell = 5.5;
@@ -102,10 +103,19 @@ internal static class VoltageFinder
 
         // Numbers in a form that is not known, under a header that promises voltages: to leave them out would make another pack of it.
         ColumnRole? promised = columns.Roles.FirstOrDefault(role => role is { IsUsed: false, Hint: { Quantity: Quantity.Voltage, IsDerived: false }, Column: { Shape: ColumnShape.Text, Present: > 0 } }
-            && (role.Hint.IsCell || role.Hint.Unit != Unit.None) && role.Column.Words.Count(word => word.Any(char.IsAsciiDigit)) * 2 > role.Column.Words.Count);
+            && (role.Hint.IsCell || role.Hint.Unit != Unit.None || role.Hint.Number is not null) && role.Column.Words.Count(word => word.Any(char.IsAsciiDigit)) * 2 > role.Column.Words.Count);
         if (promised is not null)
         {
             columns.Refuse("not-a-number", LogColumns.FirstRow(promised, 1, word => !double.IsNaN(word)), promised, $"\"{Refusals.Snippet(promised.Column.Words[0])}\" where voltages are due", "write each cell in a column of its own, or all of them in brackets: [3.701, 3.705]");
+            return;
+        }
+
+        // The same without a header, beside columns that look like cells: "3.728<br>".
+        promised = columns.Roles.FirstOrDefault(role => role is { IsUsed: false, Hint.Quantity: Quantity.Unknown, Column: { Shape: ColumnShape.Text, Present: > 2 } column } && (column.TooManyWords || column.Words.Count > 2)
+            && column.Words.Count(IsCellAndMore) * 2 > column.Words.Count && columns.Roles.Any(beside => Math.Abs(beside.Column.Index - column.Index) == 1 && IsFree(beside) && beside.Profile!.Count > 0 && LooksLikeCell(beside)));
+        if (promised is not null)
+        {
+            columns.Refuse("not-a-number", LogColumns.FirstRow(promised, 1, word => !double.IsNaN(word)), promised, $"\"{Refusals.Snippet(promised.Column.Words[0])}\", which begins as the cells beside it and goes on", "export the log again, or take off what stands behind the numbers");
             return;
         }
 
@@ -232,6 +242,12 @@ internal static class VoltageFinder
             columns.Reasons.Add("Cells are numbered from 0 in the log; they are numbered from 1 here.");
         }
     }
+
+    // 3.728 or 3728, and something behind it.
+    private static bool IsCellAndMore(string word) => CellAndMore().IsMatch(word);
+
+    [GeneratedRegex(@"^\s*[""']?([2-4][.,]\d{2,4}|[2-4]\d{3})(?![\d.,])", RegexOptions.CultureInvariant)]
+    private static partial Regex CellAndMore();
 
     // A "current" that stays by the cells in every row, beside a "cell" that does not.
     private static (ColumnRole Cell, ColumnRole Current)? Exchanged(LogColumns columns, List<ColumnRole> cells)

@@ -1,11 +1,10 @@
-using System.Globalization;
 using PackCare.Core.Reading;
 using PackCare.Import.Meanings;
 using PackCare.Import.Tables;
 
 namespace PackCare.Import.Sessions;
 
-/// <summary>Points at a gap that looks as if a clock had been set forward under way: under the same load before and after it, with the cells where they were.</summary>
+/// <summary>Points at a gap that looks as if a clock had been set forward or back to nought under way: under the same load before and after it, with the cells where they were.</summary>
 internal static class ClockJumps
 {
     private const double MostOtherCurrent = 0.1;
@@ -25,7 +24,7 @@ internal static class ClockJumps
     /// <summary>Tells of them as notices; two sessions stay two.</summary>
     internal static void Tell(LogColumns columns, TimeAxis axis, SessionMap map)
     {
-        if (!(axis.IsAbsolute || axis.IsTimeOfDay) || columns.Single(ColumnMeaning.Current) is not { } current || columns.Cells.Count == 0)
+        if (columns.Single(ColumnMeaning.Current) is not { } current || columns.Cells.Count == 0)
         {
             return;
         }
@@ -37,10 +36,15 @@ internal static class ClockJumps
         for (int s = 1; s < map.Count; s++)
         {
             (int row, int before) = (rows[s].First, rows[s].First - 1);
-            if (rows[s - 1].Last == before && rows[s - 1].First < before && rows[s].Last > row && axis.SecondsAt(row) > axis.SecondsAt(before) && IsSameLoad(before, row) && Went(before, row) <= Math.Max(MostCellStep, MostOfUsual * Went(before - 1, before)))
+            if (rows[s - 1].Last == before && rows[s - 1].First < before && rows[s].Last > row && map.Labels[s] == map.Labels[s - 1] && IsSameLoad(before, row) && Went(before, row) <= Math.Max(MostCellStep, MostOfUsual * Went(before - 1, before)))
             {
                 Tell(row, "a session of its own was begun here; if it is the same one, correct the times");
             }
+        }
+
+        if (!(axis.IsAbsolute || axis.IsTimeOfDay))
+        {
+            return;
         }
 
         double[] seconds = axis.Seconds(0);
@@ -68,7 +72,9 @@ internal static class ClockJumps
         double Went(int before, int row) => cells.Zip(columns.Cells).Max(cell => Math.Abs(cell.First.ValueAt(row) - cell.First.ValueAt(before)) * cell.Second.Factor);
 
         void Tell(int row, string advice) => columns.Notice(
-            "clock-jumps", row, null, string.Create(CultureInfo.InvariantCulture, $"a gap of {Span(axis.SecondsAt(row) - axis.SecondsAt(row - 1))} across which current and cells go on as if there were none: the clock may have been set"), advice);
+            "clock-jumps", row, null, axis.SecondsAt(row) - axis.SecondsAt(row - 1) is > 0 and var gap
+                ? $"a gap of {Span(gap)} across which current and cells go on as if there were none: the clock may have been set"
+                : "a time that begins anew while current and cells go on as if it did not: the clock may have been reset", advice);
     }
 
     private static string Span(double seconds) => seconds >= 7200 ? FormattableString.Invariant($"{seconds / 3600:0.#} h") : FormattableString.Invariant($"{seconds / 60:0.#} min");

@@ -148,6 +148,12 @@ internal sealed class ListColumn
     // Each may have its number before it, counted up from 0 or 1, and one unit behind it.
     private static ListForm? PlainForm(string[] parts, char separator, byte mark)
     {
+        // "4.117 ?" is one damaged number.
+        if (separator == ' ' && parts.Count(part => part.Any(char.IsAsciiDigit)) < 2)
+        {
+            return null;
+        }
+
         if (AreCells(parts, mark))
         {
             return new ListForm(separator, parts.Length);
