@@ -7,23 +7,38 @@ namespace PackCare.Import.Meanings;
 /// <summary>Which place in the pack each cell's column has, by what its header counts, and what is to be told of that.</summary>
 internal static partial class CellPlaces
 {
-    /// <summary>Reads headers "VA", "VB", "VC" as those of cells 1, 2 and 3, where together they count from A without a hole; alone each may be anything.</summary>
+    /// <summary>
+    /// Reads the letters A, B, C in headers that differ by nothing else as numbers, where they count without a hole: "Cell A" and "VB", of which a letter could
+    /// as well be a unit or a roman number. One alone is a number only of what is called a cell.
+    /// </summary>
     internal static void NumberLettered(ColumnRole[] roles)
     {
-        List<(ColumnRole Role, Match Match)> lettered = [.. roles.Where(role => role is { Profile: not null, Header: not null, Hint.IsGuided: false }).Select(role => (role, Lettered().Match(role.Header!))).Where(one => one.Item2.Success)];
-        int[] letters = [.. lettered.Select(one => char.ToUpperInvariant(one.Match.Groups["letter"].ValueSpan[0]) - 'A' + 1)];
-        if (letters.Length < 2 || !letters.Order().SequenceEqual(Enumerable.Range(1, letters.Length)) || lettered.Select(one => one.Match.Groups["what"].Value).Distinct(StringComparer.OrdinalIgnoreCase).Count() > 1)
+        var found = new List<(ColumnRole Role, string Template, int Letter)>();
+        foreach (ColumnRole role in roles.Where(role => role is { Profile: not null, Header: not null, Hint.IsGuided: false }))
         {
-            return;
+            foreach (Match match in Lettered().Matches(role.Header!))
+            {
+                Group letter = match.Groups["letter"];
+                found.Add((role, $"{role.Header.AsSpan(0, letter.Index).TrimEnd()} *{role.Header.AsSpan(letter.Index + 1)}", letter.Value[0] - 'A' + 1));
+            }
         }
 
-        for (int i = 0; i < letters.Length; i++)
+        foreach (IGrouping<string, (ColumnRole Role, string Template, int Letter)> group in found.GroupBy(one => one.Template, StringComparer.OrdinalIgnoreCase))
         {
-            lettered[i].Role.Hint = HeaderWords.Read(string.Create(CultureInfo.InvariantCulture, $"cell {letters[i]}{lettered[i].Match.Groups["rest"].Value}"), null);
+            int[] letters = [.. group.Select(one => one.Letter).Order()];
+            bool isCell = HeaderWords.Read(group.Key.Replace('*', '1'), null) is { IsCell: true };
+            if (letters.SequenceEqual(Enumerable.Range(1, letters.Length)) && (letters.Length > 1 || isCell))
+            {
+                foreach ((ColumnRole role, string template, int letter) in group)
+                {
+                    role.Hint = HeaderWords.Read(template.Replace("*", letter.ToString(CultureInfo.InvariantCulture), StringComparison.Ordinal), null);
+                }
+            }
         }
     }
 
-    [GeneratedRegex(@"^\s*(?<what>[VUZ])[ _-]?(?<letter>[A-L])(?<rest>(?![A-Za-z0-9]).*)$", RegexOptions.CultureInvariant | RegexOptions.IgnoreCase)]
+    // A capital by itself, or behind V, U or Z; not in brackets, and with something beside it.
+    [GeneratedRegex(@"(?:(?<=[\p{L}\d.)][ _-])|(?<=\p{Ll})|(?<=^[VUZ][ _-]?))(?<letter>[A-N])(?![\p{L}\d\])}])|(?<=^)(?<letter>[A-N])(?=[ _-]\p{L}{3})", RegexOptions.CultureInvariant | RegexOptions.ExplicitCapture)]
     private static partial Regex Lettered();
 
     /// <summary>Tells where cells are numbered by the order of their columns although their headers may mean another.</summary>

@@ -199,6 +199,11 @@ internal static class FlowCombiner
                 return;
             }
 
+            if (!Array.Exists(ways, way => way != 0) && Array.FindIndex(rests, rest => !rest) is >= 0 and var flows)
+            {
+                columns.Notice("sign-assumed", RowOf(flows), current, "a current without a sign in a session in which neither counter moves", "it was taken for charging; if it is not, log the current with its sign");
+            }
+
             int done = 0;
             foreach (Segment run in runs)
             {

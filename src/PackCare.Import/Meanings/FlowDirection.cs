@@ -11,8 +11,16 @@ internal sealed class FlowDirection
     // Volts.
     private const double LeastSwing = 0.02;
 
+    // Of the largest current, and how many rows of one kind for one of the other.
+    private const double LeastChange = 0.05;
+    private const int FewestAnswers = 6;
+    private const int ForOneAgainst = 5;
+
     // A part of the current.
     private const double MostSlide = 0.25;
+
+    // Of the current at first. One that is held goes up again by hardly anything.
+    private const double MostBack = 0.15;
 
     // Volts. No cell is charged to less and held there, but for kinds whose course tells as well.
     private const double LeastHold = 3.95;
@@ -41,6 +49,9 @@ internal sealed class FlowDirection
 
     /// <summary>Whether three of them and more say so, and none says otherwise.</summary>
     internal bool LargeStepsAreSure { get; private set; }
+
+    /// <summary>What most changes of the current from row to row say, sudden or not, where one in six at most says otherwise and no few rows decide; else 0.</summary>
+    internal int Answers { get; private set; }
 
     /// <summary>Where the cells go while the current flows steadily, less what their resistance makes of its slow change.</summary>
     internal int Course { get; private set; }
@@ -87,6 +98,7 @@ internal sealed class FlowDirection
         if (rows.Rows.Count >= 2 && rows.Digit > 0)
         {
             double ohms = found.FromSteps();
+            found.FromChanges();
             found.StepOhms = Math.Abs(ohms);
             FlowTrend trend = FlowTrend.Of(rows);
             found.FromCourse(ohms != 0 ? ohms : trend.Ohms, isSure: found.StepsAreSure || trend.Direction != 0);
@@ -104,7 +116,7 @@ internal sealed class FlowDirection
             found.FromHold();
 
             // A load that falls off holds the cells as well, but they gave way to it when it set in.
-            found.Hold = (found.IsTrendSure && found.Hold == -found.Course) || found.Hold == -found.Steps ? 0 : found.Hold;
+            found.Hold = (found.IsTrendSure && found.Hold == -found.Course) || found.Hold == -found.Steps || found.Hold == -found.Answers ? 0 : found.Hold;
         }
 
         return found;
@@ -153,6 +165,24 @@ internal sealed class FlowDirection
         StepsDisagree = Steps == 0 && Math.Min(rising, falling) >= 2;
         double[] alike = [.. answers.Where(answer => Math.Sign(answer) == Steps)];
         return Steps == 0 ? 0 : Selection.At(alike, alike.Length / 2);
+    }
+
+    private void FromChanges()
+    {
+        double least = Math.Max(LeastChange * _log.Largest, 2.01 * _log.DigitOfCurrent);
+        int along = 0;
+        int against = 0;
+        for (int i = 1; i < _log.Rows.Count; i++)
+        {
+            double amps = _log.AmpsSince(i);
+            double volts = _log.VoltsSince(i);
+            if (Math.Abs(amps) >= least && Math.Abs(volts) >= _log.LeastSeen && _log.Follows(i) && !_log.IsSpike(i) && !_log.IsCourse(i))
+            {
+                (along, against) = amps * volts > 0 ? (along + 1, against) : (along, against + 1);
+            }
+        }
+
+        Answers = along >= FewestAnswers && along >= ForOneAgainst * against ? 1 : against >= FewestAnswers && against >= ForOneAgainst * along ? -1 : 0;
     }
 
     private void FromCourse(double ohms, bool isSure)
@@ -273,7 +303,14 @@ internal sealed class FlowDirection
         double last = Selection.At([.. held.TakeLast(third).Select(row => Math.Abs(row.Amps))], third / 2);
         int down = Enumerable.Range(1, held.Count - 1).Count(i => Math.Abs(held[i].Amps) < Math.Abs(held[i - 1].Amps));
         int up = Enumerable.Range(1, held.Count - 1).Count(i => Math.Abs(held[i].Amps) > Math.Abs(held[i - 1].Amps));
-        if (first >= 0.3 * _log.Largest && last < 0.7 * first && down >= 3 && down > 3 * up)
+        // Cells that lay higher at rest are under a load.
+        if (_log.Rows.Any(row => !_log.Flows(row) && row.Session == held[0].Session && row.Number < held[0].Number && row.Volts > top + near))
+        {
+            return;
+        }
+
+        double back = Enumerable.Range(1, held.Count - 1).Max(i => Math.Abs(held[i].Amps) - Math.Abs(held[i - 1].Amps));
+        if (first >= 0.3 * _log.Largest && last < 0.7 * first && down >= 3 && down > 3 * up && back <= MostBack * first)
         {
             Hold = Math.Sign(held[0].Amps);
         }

@@ -10,6 +10,9 @@ namespace PackCare.Import.Meanings;
 /// <param name="time">The column of the time.</param>
 internal sealed class FlowLog(LogColumns columns, TimeAxis axis, SessionMap map, ColumnRole time)
 {
+    // Volts.
+    private const double CoarseDigit = 0.005;
+
     internal LogColumns Columns => columns;
 
     internal TimeAxis Axis => axis;
@@ -40,11 +43,18 @@ internal sealed class FlowLog(LogColumns columns, TimeAxis axis, SessionMap map,
     /// <summary>What a current, a counter and the voltages say of each other.</summary>
     internal Flow Measure(ColumnRole current, ColumnRole? charge) => Flow.Measure(axis, map, Voltages, current, charge);
 
-    /// <summary>Rows of a current, or of what may be one, with the cells' voltage and what the modes say.</summary>
-    internal FlowRows RowsOf(ColumnRole current, ColumnRole? mode) => new(axis, map, Voltages, current, mode);
+    /// <summary>Rows of a current, or of what may be one, with the voltage of a cell and what the modes say.</summary>
+    internal FlowRows RowsOf(ColumnRole current, ColumnRole? mode) =>
+        FinerPack is { } pack ? new(axis, map, [pack], 1.0 / columns.Cells.Count, current, mode) : new(axis, map, Voltages, 1, current, mode);
+
+    // Of cells in hundredths of a volt the sum shows movements that none of them does.
+    private ColumnRole? FinerPack => columns.Cells.Count > 1 && columns.Cells.Max(DigitOf) >= CoarseDigit
+        && columns.Single(ColumnMeaning.PackVoltage) is { Profile.Missing: 0 } pack && DigitOf(pack) / columns.Cells.Count < columns.Cells.Max(DigitOf) / 2 ? pack : null;
+
+    private static double DigitOf(ColumnRole role) => role.Factor * Math.Pow(10, -role.Column.MaxDecimals);
 
     /// <summary>The same with each cell by itself.</summary>
-    internal IEnumerable<FlowRows> RowsOfEach(ColumnRole current) => Voltages.Select(cell => new FlowRows(axis, map, [cell], current));
+    internal IEnumerable<FlowRows> RowsOfEach(ColumnRole current) => Voltages.Select(cell => new FlowRows(axis, map, [cell], 1, current));
 
     /// <summary>How far a counter strays from the integral of a current times a factor.</summary>
     internal double Stray(ColumnRole current, ColumnRole charge, double factor) => Flow.Stray(axis, map, current, charge, factor);

@@ -20,19 +20,26 @@ internal sealed class FlowRows
     /// <param name="axis">Time.</param>
     /// <param name="map">Sessions.</param>
     /// <param name="voltages">Cells, or the pack voltage alone.</param>
+    /// <param name="share">What of such a voltage is looked at: that of one cell, where it is the pack's.</param>
     /// <param name="current">The column.</param>
     /// <param name="mode">The modes, or null.</param>
-    internal FlowRows(TimeAxis axis, SessionMap map, IReadOnlyList<ColumnRole> voltages, ColumnRole current, ColumnRole? mode = null)
+    internal FlowRows(TimeAxis axis, SessionMap map, IReadOnlyList<ColumnRole> voltages, double share, ColumnRole current, ColumnRole? mode = null)
     {
-        Digit = voltages.Count == 0 ? 0 : voltages.Max(role => role.Factor * Math.Pow(10, -role.Column.MaxDecimals));
+        Digit = voltages.Count == 0 ? 0 : share * voltages.Max(role => role.Factor * Math.Pow(10, -role.Column.MaxDecimals));
         DigitOfCurrent = Math.Pow(10, -current.Column.MaxDecimals);
-        Read(axis, map, Comparable(voltages), current, mode);
+        Read(axis, map, Comparable(voltages), share, current, mode);
         Largest = _rows.Count == 0 ? 0 : LargestButFew();
         Noise = NoiseOfOne();
+        LeastStep = StepFrom();
+    }
 
-        // Flicker of the last digit is no step, unless there are hardly more digits.
-        double digit = 1.01 * DigitOfCurrent;
-        LeastStep = Math.Max(0.1 * Largest, Largest > 3 * digit ? digit : 0);
+    private FlowRows(FlowRows all, int session)
+    {
+        (Digit, DigitOfCurrent) = (all.Digit, all.DigitOfCurrent);
+        _rows.AddRange(all._rows.Where(row => row.Session == session));
+        Largest = _rows.Count == 0 ? 0 : LargestButFew();
+        Noise = NoiseOfOne();
+        LeastStep = StepFrom();
     }
 
     /// <summary>The rows, session by session.</summary>
@@ -58,6 +65,9 @@ internal sealed class FlowRows
 
     /// <summary>Less than this cannot be told from what the voltage does anyway.</summary>
     internal double LeastSeen => Math.Max(LeastAnswer, (4 * Noise) + Digit);
+
+    /// <summary>Those of one session by themselves.</summary>
+    internal FlowRows OfSession(int session) => new(this, session);
 
     /// <summary>Whether current flows in a row, and no more than there can be.</summary>
     internal bool Flows(FlowRow row) => Math.Abs(row.Amps) > LeastFlow && Math.Abs(row.Amps) <= 1.01 * Largest;
@@ -94,7 +104,7 @@ internal sealed class FlowRows
         return whole.Count > 0 || voltages.Count == 0 ? whole : [voltages.MinBy(role => role.Profile!.Missing)!];
     }
 
-    private void Read(TimeAxis axis, SessionMap map, List<ColumnRole> voltages, ColumnRole current, ColumnRole? mode)
+    private void Read(TimeAxis axis, SessionMap map, List<ColumnRole> voltages, double share, ColumnRole current, ColumnRole? mode)
     {
         int?[] directions = mode is null ? [] : [.. mode.Column.Words.Select(ModeWords.DirectionOf)];
         int blocks = current.Values.Count;
@@ -111,7 +121,7 @@ internal sealed class FlowRows
             double[] seconds = axis.Seconds(block, count);
             double[] amps = LogColumns.Values(current, block, 1, count);
             double[] words = mode is null ? [] : LogColumns.Values(mode, block, 1, count);
-            double[][] volts = [.. voltages.Select(role => LogColumns.Values(role, block, role.Factor, count))];
+            double[][] volts = [.. voltages.Select(role => LogColumns.Values(role, block, share * role.Factor, count))];
             for (int s = 0; s < places.Length; s++)
             {
                 places[s]++;
@@ -146,6 +156,13 @@ internal sealed class FlowRows
                 break;
             }
         }
+    }
+
+    // Flicker of the last digit is no step, unless there are hardly more digits.
+    private double StepFrom()
+    {
+        double digit = 1.01 * DigitOfCurrent;
+        return Math.Max(0.1 * Largest, Largest > 3 * digit ? digit : 0);
     }
 
     private double LargestButFew()

@@ -147,6 +147,11 @@ internal static class FlowSettler
 
         if (!columns.IsRefused)
         {
+            UnsignedFlow.Check(log, current, rows);
+        }
+
+        if (!columns.IsRefused)
+        {
             UnusedCurrents.Check(log, current, rows);
         }
 

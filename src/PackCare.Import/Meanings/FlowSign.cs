@@ -34,10 +34,14 @@ internal sealed class FlowSign(FlowLog log)
             sure = [whole];
         }
 
-        // Nothing but a charge does that.
+        // Nothing but a charge holds a voltage so; and what the cells do from row to row no recovery explains.
         if (pinned != 0)
         {
             sure = [pinned];
+        }
+        else if (told.Answers != 0 && whole != -told.Answers)
+        {
+            sure = [told.Answers];
         }
 
         if (log.Columns.Guide?.ChargingIsPositive is bool chargingPositive)
@@ -73,7 +77,7 @@ internal sealed class FlowSign(FlowLog log)
                 return;
             }
         }
-        else if (flow.Negative == 0 && (pinned == 0 || told.Swings) && RunsBothWays(told, current))
+        else if (flow.Negative == 0 && (pinned == 0 || told.Swings) && told.Answers == 0 && RunsBothWays(told, current))
         {
             log.Columns.Refuse("direction-unclear", 0, current, "a current without a sign in a log that both charges and discharges", "log the current with its sign, or with a column that says charge or discharge");
             return;
@@ -108,6 +112,7 @@ internal sealed class FlowSign(FlowLog log)
         {
             negated = sure[0] < 0;
             because = pinned != 0 ? "the highest voltage stays near full while it falls off, as only charging does"
+                : told.Answers == sure[0] ? $"the cells {(negated ? "fall" : "rise")} when it rises, and the other way round"
                 : whole != 0 && told.Hold != whole && !(told.CourseIsSure && told.Course == whole) ? $"the cells {(negated == (flow.Integral > 0) ? "fall" : "rise")} from the first row to the last, as under a current that is {(flow.Integral > 0 ? "positive" : "negative")} in the log"
                 : told.Hold != 0 ? "the cells are held at their highest voltage while it falls off, as only charging does"
                 : told.StepsAreSure ? $"the cells {(negated ? "fall" : "rise")} when it steps up" : $"the cells {(negated == (flow.Positive > 0) ? "fall" : "rise")} while it is {(flow.Positive > 0 ? "positive" : "negative")} in the log";
@@ -122,7 +127,7 @@ internal sealed class FlowSign(FlowLog log)
 
             negated = true;
             because = told.Steps < 0 ? "the cells fall when it steps up" : "the cells fall while it is positive in the log";
-            if (told.Steps == 0 || told.Course == 0)
+            if (told.Steps == 0 || told.Course == 0 || IsNoise(current))
             {
                 log.Columns.Notice("sign-by-little", 0, current, "a current whose sign little in the log tells", "it was taken for discharging; if it is not, say so with a reading guide");
             }
@@ -130,6 +135,10 @@ internal sealed class FlowSign(FlowLog log)
         else if (told.Steps > 0 || told.Course > 0)
         {
             because = told.Steps > 0 ? "the cells rise when it steps up" : "the cells rise while it is positive in the log";
+            if (IsNoise(current))
+            {
+                log.Columns.Notice("sign-by-little", 0, current, "a current whose sign little in the log tells", $"{(flow.Negative == 0 ? "it" : "positive")} was taken for charging; if it is not, say so with a reading guide");
+            }
         }
         else
         {
@@ -162,6 +171,17 @@ internal sealed class FlowSign(FlowLog log)
 
             charge.Negated = negated != (flow.CounterBySign < 0);
         }
+    }
+
+    // Whether the cells go hardly further than they scatter.
+    private bool IsNoise(ColumnRole current)
+    {
+        const double LeastErrors = 5;
+        const double LeastStep = 0.01;
+        FlowRows rows = log.RowsOf(current, null);
+        double least = Math.Max(LeastStep * log.CellsInVoltage, Math.Max(5 * rows.Digit, 8 * rows.Noise));
+        return UnsignedFlow.ErrorsOfCourse(rows) < LeastErrors
+            && !Enumerable.Range(3, Math.Max(0, rows.Rows.Count - 5)).Any(i => rows.Steps(i) && rows.Follows(i) && Math.Abs(UnmatchedSteps.Level(rows, i, row => row.Volts)) > least);
     }
 
     private static int? FirstTurn(ColumnRole current)

@@ -9,6 +9,7 @@ namespace PackCare.Import.Meanings;
 internal static class PinnedVoltage
 {
     private const int FewestRows = 8;
+    private const double LeastSeconds = 45;
 
     // Volts of a cell.
     private const double LeastVolts = 4.05;
@@ -21,13 +22,15 @@ internal static class PinnedVoltage
     /// <summary>The sign of the current while the voltage is held; 0 where it is nowhere, or under both signs.</summary>
     internal static int SignOf(FlowLog log, ColumnRole current)
     {
+        double[] seconds = log.Axis.Seconds(0);
+        double factor = log.Time.Hint.Unit == Unit.None ? UnitMarks.Factor(log.TimeUnit) : 1;
         double[] amps = LogColumns.Values(current, 0, 1);
         int sign = 0;
         foreach ((double[] volts, double within) in Voltages(log))
         {
             foreach (Segment segment in log.Map.Segments.Where(segment => segment.End <= amps.Length && segment.End <= volts.Length))
             {
-                int its = SignIn(amps.AsSpan(segment.Start, segment.End - segment.Start), volts.AsSpan(segment.Start, segment.End - segment.Start), within);
+                int its = SignIn(amps.AsSpan(segment.Start, segment.End - segment.Start), volts.AsSpan(segment.Start, segment.End - segment.Start), within, seconds.AsSpan(segment.Start), factor);
                 if (its * sign < 0)
                 {
                     return 0;
@@ -68,7 +71,7 @@ internal static class PinnedVoltage
     private static double DigitOf(ColumnRole role) => role.Factor * Math.Pow(10, -role.Column.MaxDecimals);
 
     // The longest run of rows in which the voltage stays by its highest while a current of one sign flows.
-    private static int SignIn(ReadOnlySpan<double> amps, ReadOnlySpan<double> volts, double within)
+    private static int SignIn(ReadOnlySpan<double> amps, ReadOnlySpan<double> volts, double within, ReadOnlySpan<double> seconds, double factor)
     {
         double[] flowing = [.. Flowing(amps, volts)];
         if (flowing.Length < FewestRows)
@@ -91,9 +94,18 @@ internal static class PinnedVoltage
             (longest, at) = length > longest ? (length, i - length + 1) : (longest, at);
         }
 
-        if (longest < FewestRows)
+        if (longest < FewestRows || (seconds[at + longest - 1] - seconds[at]) * factor < LeastSeconds)
         {
             return 0;
+        }
+
+        // Cells that lay higher before were at rest, or under less of a load.
+        for (int i = 0; i < at; i++)
+        {
+            if (volts[i] > top + (2 * within))
+            {
+                return 0;
+            }
         }
 
         int third = longest / 3;

@@ -7,6 +7,9 @@ internal static class SideBySide
 {
     private const double SecondsADay = 86_400;
 
+    // Of the pace, between one half of a log and the other.
+    private const double MostUneven = 0.2;
+
     private static readonly string[] OtherTimes =
         ["phase", "fase", "step", "stage", "loop", "interval", "timeout", "remain", "restant", "rest", "left", "schritt", "étape", "etape", "etapa", "schleife", "cycle", "zyklus", "delta", "pozosta", "resterend"];
 
@@ -26,6 +29,7 @@ internal static class SideBySide
         double[] run = LogColumns.Values(elapsed, 0, elapsed.Hint.Unit == Unit.None ? 1 : UnitMarks.Factor(elapsed.Hint.Unit));
         double went = 0;
         double ran = 0;
+        (double Ran, double Went) half = (0, 0);
         for (int i = 1; i < Math.Min(day.Length, run.Length); i++)
         {
             double step = run[i] - run[i - 1];
@@ -35,10 +39,13 @@ internal static class SideBySide
                 ran += step;
                 went += past < -SecondsADay / 2 ? past + SecondsADay : past;
             }
+
+            half = i == day.Length / 2 ? (ran, went) : half;
         }
 
-        // Without a unit its steps may stand for anything, as long as it goes on.
-        return elapsed.Hint.Unit == Unit.None ? ran > 0 && elapsed.Profile!.Falls * 6 <= elapsed.Profile.Count : Math.Abs(ran - went) <= digit + (0.05 * Math.Max(ran, went));
+        // Without a unit its steps may stand for anything, as long as it goes on, in both halves alike.
+        bool isEven = half.Went <= 2 * digit || went - half.Went <= 2 * digit || Math.Abs((half.Ran / half.Went) - ((ran - half.Ran) / (went - half.Went))) <= (MostUneven + (2 * digit / half.Went)) * ran / went;
+        return elapsed.Hint.Unit == Unit.None ? ran > 0 && isEven && elapsed.Profile!.Falls * 6 <= elapsed.Profile.Count : Math.Abs(ran - went) <= digit + (0.05 * Math.Max(ran, went));
     }
 
     /// <summary>Whether a column of numbers begins anew with each step of the time beside it, which stands still meanwhile: a part of the time, such as the fraction of its seconds.</summary>

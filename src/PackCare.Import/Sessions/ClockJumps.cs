@@ -16,8 +16,8 @@ internal static class ClockJumps
 
     // Within a session: seconds, steps of the clock, rows before the gap that tell how fast the cells go, and volts that they would have gone.
     private const double LeastGap = 60;
-    private const double LeastSteps = 10;
-    private const int RowsBefore = 10;
+    private const double LeastSteps = 4;
+    private const int RowsBefore = 4;
     private const double LeastExpected = 0.02;
     private const double MostOfExpected = 0.25;
 
@@ -40,11 +40,6 @@ internal static class ClockJumps
             {
                 Tell(row, "a session of its own was begun here; if it is the same one, correct the times");
             }
-        }
-
-        if (!(axis.IsAbsolute || axis.IsTimeOfDay))
-        {
-            return;
         }
 
         double[] seconds = axis.Seconds(0);

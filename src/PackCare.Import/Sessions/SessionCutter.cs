@@ -13,6 +13,7 @@ internal static class SessionCutter
 {
     private const double GapSeconds = 1800;
     private const double GapRatio = 20;
+    private const double FromBelow = 5;
 
     // Minutes and seconds, hours, two bytes, five digits; in seconds or in milliseconds.
     private static readonly double[] RunOver = [65.536, 3600, 6000, 43_200, 65_536, 86_400, 100_000, 3_600_000, 43_200_000, 65_536_000, 86_400_000];
@@ -166,7 +167,14 @@ internal static class SessionCutter
                     columns.Notice("late-row", row, timeRole, string.Create(CultureInfo.InvariantCulture, $"a last row that comes {step:0.###} s after the one before it, where rows were {state.Step:0.###} s apart"), "have a look: its time may have been damaged; it was kept as logged");
                 }
 
-                if (!begins && step > GapSeconds && step > GapRatio * state.Step)
+                if (!begins && state.Rows == 1 && state.Previous < 0 && time >= 0 && !axis.IsAbsolute && AheadOf(seconds, next, labelIds, nextLabelIds, i, 1) - time is > 0 and var afterwards && step > FromBelow * afterwards)
+                {
+                    columns.Refuse("impossible-value", row - 1, timeRole, string.Create(CultureInfo.InvariantCulture, $"a time of {state.Previous:0.###} s before one of {time:0.###} s, where rows are {afterwards:0.###} s apart"), "correct or remove that line");
+                    return null;
+                }
+
+                // Behind the first row of all the steps ahead tell.
+                if (!begins && step > GapSeconds && (state.Rows == 1 || step > GapRatio * state.Step))
                 {
                     double following = AheadOf(seconds, next, labelIds, nextLabelIds, i, 1) - time;
                     begins = following >= 0 && step > GapRatio * following && following > 0;
