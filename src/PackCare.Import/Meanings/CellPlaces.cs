@@ -58,7 +58,7 @@ internal static partial class CellPlaces
     internal static void TellTwins(LogColumns columns)
     {
         const double FineVolts = 0.0011;
-        const int LeastRows = 30;
+        const int LeastRows = 9;
         List<ColumnRole> cells = columns.Cells.FindAll(role => role.Profile is { Count: > LeastRows } profile && (profile.Rises + profile.Falls) * 3 > profile.Count && role.Factor * Math.Pow(10, -role.Column.MaxDecimals) < FineVolts);
         for (int one = 0; one < cells.Count; one++)
         {

@@ -502,6 +502,8 @@ internal static partial class HeaderWords
                 continue;
             }
 
+            // "Pr¹d": a letter of Central Europe, of a text that is taken for one of Western Europe.
+            c = c switch { '\u00B9' when word.Length > 0 => 'a', '\u00B3' when word.Length > 0 => 'l', '\u00BF' when word.Length > 0 => 'z', _ => c };
             if (!char.IsLetter(c) && c is not ('°' or '#' or '%' or '\u03A9' or '\u2126'))
             {
                 Flush();

@@ -14,6 +14,7 @@ internal static class UnsignedFlow
     private const double Settling = 15;
 
     private const int FewestRows = 9;
+    private const int MostSessions = 200;
     private const int FewestOfCourse = 5;
     private const double LeastVolts = 0.004;
     private const double LeastDigits = 0.7;
@@ -35,7 +36,8 @@ internal static class UnsignedFlow
     /// <param name="rows">Its rows.</param>
     internal static void Check(FlowLog log, ColumnRole current, FlowRows rows)
     {
-        if (current.HasProvedSign || (rows.Rows.Any(row => row.Amps > rows.LeastFlow) && rows.Rows.Any(row => row.Amps < -rows.LeastFlow)))
+        bool isSigned = current.HasProvedSign || (rows.Rows.Any(row => row.Amps > rows.LeastFlow) && rows.Rows.Any(row => row.Amps < -rows.LeastFlow));
+        if (isSigned && !current.HasProvedSign)
         {
             return;
         }
@@ -44,14 +46,40 @@ internal static class UnsignedFlow
         double seconds = log.Time.Hint.Unit == Unit.None ? UnitMarks.Factor(log.TimeUnit) : 1;
         if (Against(rows) is int row && (log.Voltages.Count == 1 || log.RowsOfEach(current).Count(cell => Against(cell) is not null) * 3 >= log.Voltages.Count * 2))
         {
-            bool charges = rows.Rows.First(one => rows.Flows(one)).Amps * sign > 0;
+            bool charges = rows.Rows.First(one => one.Number >= row && rows.Flows(one)).Amps * sign > 0;
             log.Columns.Refuse(
                 "direction-unclear", row, current, $"a current without a sign, taken for {(charges ? "charging" : "discharging")}, and cells that tell of {(charges ? "discharging" : "charging")} from here on",
                 "log the current with its sign, or with a column that says charge or discharge");
+            return;
+        }
+
+        if (!isSigned && log.Columns.Guide?.ChargingIsPositive is null)
+        {
+            TellSilentSessions(log, current, rows, sign);
         }
 
         // One cell that fails under way moves the middle of two.
-        int? Against(FlowRows some) => StretchAgainst(some, sign, seconds, LeastVolts * log.CellsInVoltage) ?? OnsetAgainst(some, sign, LeastFromRest * log.CellsInVoltage) ?? SessionAgainst(some, sign);
+        int? Against(FlowRows some) => isSigned ? SessionAgainst(some, sign) : StretchAgainst(some, sign, seconds, LeastVolts * log.CellsInVoltage) ?? OnsetAgainst(some, sign, LeastFromRest * log.CellsInVoltage) ?? SessionAgainst(some, sign);
+    }
+
+    // Of several sessions those that by themselves tell nothing took their direction from the others.
+    private static void TellSilentSessions(FlowLog log, ColumnRole current, FlowRows rows, int sign)
+    {
+        int[] sessions = [.. rows.Rows.Select(row => row.Session).Distinct()];
+        if (sessions.Length < 2 || log.Columns.Problems.Exists(problem => problem.Code is "sign-assumed" or "sign-by-little"))
+        {
+            return;
+        }
+
+        foreach (FlowRows its in sessions.Take(MostSessions).Select(rows.OfSession))
+        {
+            if (its.Rows.Any(rows.Flows) && FlowDirection.Of(its) is var told && !new[] { told.Answers, told.Hold, told.Steps, told.Course }.Contains(sign))
+            {
+                log.Columns.Notice(
+                    "sign-assumed", its.Rows[0].Number, current, "a session under a current without a sign in which nothing tells its direction", $"it was taken for {(its.Rows.First(rows.Flows).Amps * sign > 0 ? "charging" : "discharging")}, as the log's other sessions; if it is not, log the current with its sign");
+                return;
+            }
+        }
     }
 
     private static int? StretchAgainst(FlowRows rows, int sign, double factor, double leastVolts)
