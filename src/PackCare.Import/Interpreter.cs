@@ -313,6 +313,7 @@ internal static class Interpreter
         ClockJumps.Tell(columns, axis, map);
         CounterStretches.Tell(columns, axis, map);
         TwinColumns.Check(columns);
+        SummaryRow.Check(columns, axis);
         TellWhatIsOdd(columns, map);
         return columns.IsRefused ? (axis, map, null) : (axis, map, new Emitter(columns, axis, map).Emit());
     }

@@ -121,7 +121,7 @@ public static class LogReader
             }
 
             // What is wrong under one mark matters only where the other makes no table either.
-            if (other is not null && (noTable is null || other.Line is not null) && (found.Count == 0 || other.Line is null))
+            if (other is not null && (noTable is null || (other.Line is not null && !(other.Code == "second-table" && noTable.Line is not null))) && (found.Count == 0 || other.Line is null))
             {
                 noTable = other;
             }
@@ -232,7 +232,10 @@ public static class LogReader
         if (read.Count == 0)
         {
             // Under a wrong dialect a log fails at its first rows; under the right one at the damage.
-            Outcome refused = outcomes.OrderByDescending(outcome => outcome.Stage).ThenByDescending(RefusedAt).First();
+            List<Outcome> furthest = [.. outcomes.OrderByDescending(outcome => outcome.Stage).ThenByDescending(RefusedAt)];
+
+            // Under the wrong decimal mark a column is a thousand times too large; what is no number is none under either.
+            Outcome refused = CodeOf(furthest[0]) == "voltage-range" && furthest.Find(outcome => outcome.Stage == furthest[0].Stage && CodeOf(outcome) == "not-a-number") is { } none ? none : furthest[0];
             return DamagedRow.PointAt(refused.Result, refused.Table);
         }
 
@@ -278,6 +281,8 @@ public static class LogReader
             Reasons = [],
         };
     }
+
+    private static string? CodeOf(Outcome outcome) => outcome.Result.Problems.FirstOrDefault(problem => problem.Level == ProblemLevel.Refusal)?.Code;
 
     private static int RefusedAt(Outcome outcome) =>
         outcome.Result.Problems.FirstOrDefault(problem => problem.Level == ProblemLevel.Refusal)?.Line is int line && outcome.Table.Rows > 0 && line > outcome.Table.LineOf(0) ? line : 0;

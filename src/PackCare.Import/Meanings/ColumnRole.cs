@@ -9,6 +9,7 @@ internal sealed class ColumnRole(RawColumn column, string? header, HeaderHint hi
 {
     private IReadOnlyList<SampleBlock>? _replaced;
     private NumberProfile? _replacedProfile;
+    private int? _digitsAtOnce;
 
     internal RawColumn Column => column;
 
@@ -30,6 +31,9 @@ internal sealed class ColumnRole(RawColumn column, string? header, HeaderHint hi
         _replaced = null;
         column.Release();
     }
+
+    /// <summary>The smallest step that the numbers take, with their factor: that of their last digit, or several where a coarse meter is written finely (3.58, 3.60, 3.64).</summary>
+    internal double LastDigit => Factor * Math.Pow(10, -Column.MaxDecimals) * (_digitsAtOnce ??= CoarseDigits.Of(this));
 
     internal ColumnMeaning Meaning { get; set; } = ColumnMeaning.Ignored;
 

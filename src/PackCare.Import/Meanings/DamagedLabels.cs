@@ -81,7 +81,7 @@ internal static class DamagedLabels
         {
             Refuse(unnamed, "a row that names no pack, where it could be of several");
         }
-        else if (namesPacks && Lone(runs) is { } lone)
+        else if (namesPacks && Lone(runs) is { } lone && !BeginsAnew(columns, lone.Start))
         {
             Refuse(lone.Start, $"\"{Name(role, lone.Label)}\" for a pack, which {(lone.Length > 1 ? "two rows name" : "one row names")} where another has many");
         }
@@ -96,6 +96,10 @@ internal static class DamagedLabels
 
         void Refuse(int row, string found) => columns.Refuse("pack-label", row, role, found, $"correct that line; if it is right, write one file a {thing}");
     }
+
+    // A damaged label takes no clock back.
+    private static bool BeginsAnew(LogColumns columns, int row) =>
+        row > 0 && columns.Single(ColumnMeaning.ElapsedTime) is { Profile: not null } time && new BlockCursor(time.Values) is var values && values.ValueAt(row) < values.ValueAt(row - 1);
 
     private static string Name(ColumnRole role, long label) => Refusals.Snippet(role.Column.Shape == ColumnShape.Text ? role.Column.Words[(int)label] : label.ToString(CultureInfo.InvariantCulture));
 
@@ -164,7 +168,7 @@ internal static class DamagedLabels
             }
         }
 
-        foreach (Run run in amidst.Where(run => !namesPacks || amidst.Count(other => other.Label == run.Label) == 1))
+        foreach (Run run in amidst.Where(run => !namesPacks || runs.Count(other => other.Label == run.Label && other.Length <= FewRows) == 1))
         {
             int longest = runs.Where(other => other.Label == run.Label && other != run).Select(other => other.Length).DefaultIfEmpty(0).Max();
             if (!namesPacks || longest > LongRun * FewRows)

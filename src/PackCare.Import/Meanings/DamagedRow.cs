@@ -35,7 +35,7 @@ internal static class DamagedRow
         (int Row, int Column)? first = null;
         for (int c = 0; c < values.Length; c++)
         {
-            if (values[c] is { } column && OddRow(column, values, IsCurrent(table.Columns[c]), problems[at].Code == "direction-unclear") is int row && row > 0 && (first is null || row < first.Value.Row))
+            if (values[c] is { } column && OddRow(column, values, IsCurrent(table.Columns[c]), problems[at].Code == "direction-unclear") is int row && (first is null || row < first.Value.Row))
             {
                 first = (row, c);
             }
@@ -53,7 +53,7 @@ internal static class DamagedRow
         {
             Line = table.LineOf(odd),
             Column = found.Index + 1,
-            Found = string.Create(CultureInfo.InvariantCulture, $"a value that stands out, {its[odd]:0.######} after {its[odd - 1]:0.######}; with it {refusal.Found}"),
+            Found = string.Create(CultureInfo.InvariantCulture, $"a value that stands out, {its[odd]:0.######} {(odd == 0 ? "before" : "after")} {its[odd == 0 ? 1 : odd - 1]:0.######}; with it {refusal.Found}"),
             Advice = $"correct that line if it is damaged; if not, {refusal.Advice}",
         };
         return result with { Problems = problems };
@@ -138,7 +138,8 @@ internal static class DamagedRow
             }
         }
 
-        return leaps is 1 or 2 && smooth >= 0.9 * (values.Length - 1) - 2 && values[0] > 0 ? first : null;
+        // Where the second row leaps and the third does not, the first row is the odd one.
+        return leaps is 1 or 2 && smooth >= 0.9 * (values.Length - 1) - 2 && values[0] > 0 ? leaps == 1 && first == 1 ? 0 : first : null;
     }
 
     private static bool Beside(double[]? other, double value, int row) => other is not null && row + 1 < other.Length && Math.Abs(other[row] - value) < 0.2 * value && Math.Abs(other[row + 1] - value) < 0.2 * value;

@@ -15,6 +15,7 @@ internal sealed class FlowDirection
     private const double LeastChange = 0.05;
     private const int FewestAnswers = 6;
     private const int ForOneAgainst = 5;
+    private const int MostSessions = 40;
 
     // A part of the current.
     private const double MostSlide = 0.25;
@@ -169,20 +170,30 @@ internal sealed class FlowDirection
 
     private void FromChanges()
     {
-        double least = Math.Max(LeastChange * _log.Largest, 2.01 * _log.DigitOfCurrent);
+        // Packs of one log may be of any size, and what is noise beside one of them is a load to another.
+        int[] sessions = [.. _log.Rows.Select(row => row.Session).Distinct().Take(MostSessions + 1)];
+        (int Along, int Against)[] counts = sessions.Length is > 1 and <= MostSessions ? [.. sessions.Select(session => CountChanges(_log.OfSession(session)))] : [CountChanges(_log)];
+        int along = counts.Sum(count => count.Along);
+        int against = counts.Sum(count => count.Against);
+        Answers = along >= FewestAnswers && along >= ForOneAgainst * against ? 1 : against >= FewestAnswers && against >= ForOneAgainst * along ? -1 : 0;
+    }
+
+    private static (int Along, int Against) CountChanges(FlowRows log)
+    {
+        double least = Math.Max(LeastChange * log.Largest, 2.01 * log.DigitOfCurrent);
         int along = 0;
         int against = 0;
-        for (int i = 1; i < _log.Rows.Count; i++)
+        for (int i = 1; i < log.Rows.Count; i++)
         {
-            double amps = _log.AmpsSince(i);
-            double volts = _log.VoltsSince(i);
-            if (Math.Abs(amps) >= least && Math.Abs(volts) >= _log.LeastSeen && _log.Follows(i) && !_log.IsSpike(i) && !_log.IsCourse(i))
+            double amps = log.AmpsSince(i);
+            double volts = log.VoltsSince(i);
+            if (Math.Abs(amps) >= least && Math.Abs(volts) >= log.LeastSeen && log.Follows(i) && !log.IsSpike(i) && !log.IsCourse(i))
             {
                 (along, against) = amps * volts > 0 ? (along + 1, against) : (along, against + 1);
             }
         }
 
-        Answers = along >= FewestAnswers && along >= ForOneAgainst * against ? 1 : against >= FewestAnswers && against >= ForOneAgainst * along ? -1 : 0;
+        return (along, against);
     }
 
     private void FromCourse(double ohms, bool isSure)

@@ -13,6 +13,11 @@ internal sealed class FlowLog(LogColumns columns, TimeAxis axis, SessionMap map,
     // Volts.
     private const double CoarseDigit = 0.005;
 
+    // Of the sum of the cells.
+    private const double MostOffSum = 0.04;
+
+    private (bool IsKnown, ColumnRole? Pack)? _finerPack;
+
     internal LogColumns Columns => columns;
 
     internal TimeAxis Axis => axis;
@@ -47,11 +52,24 @@ internal sealed class FlowLog(LogColumns columns, TimeAxis axis, SessionMap map,
     internal FlowRows RowsOf(ColumnRole current, ColumnRole? mode) =>
         FinerPack is { } pack ? new(axis, map, [pack], 1.0 / columns.Cells.Count, current, mode) : new(axis, map, Voltages, 1, current, mode);
 
-    // Of cells in hundredths of a volt the sum shows movements that none of them does.
-    private ColumnRole? FinerPack => columns.Cells.Count > 1 && columns.Cells.Max(DigitOf) >= CoarseDigit
-        && columns.Single(ColumnMeaning.PackVoltage) is { Profile.Missing: 0 } pack && DigitOf(pack) / columns.Cells.Count < columns.Cells.Max(DigitOf) / 2 ? pack : null;
+    // Of cells in hundredths of a volt the sum shows movements that none of them does, unless it was damaged.
+    private ColumnRole? FinerPack => (_finerPack ??= columns.Cells.Count > 1 && columns.Cells.Max(role => role.LastDigit) >= CoarseDigit
+        && columns.Single(ColumnMeaning.PackVoltage) is { Profile.Missing: 0 } pack && pack.LastDigit / columns.Cells.Count < columns.Cells.Max(role => role.LastDigit) / 2 && KeepsToSum(pack) ? (true, pack) : (true, null)).Pack;
 
-    private static double DigitOf(ColumnRole role) => role.Factor * Math.Pow(10, -role.Column.MaxDecimals);
+    private bool KeepsToSum(ColumnRole pack)
+    {
+        double[] gaps = LogColumns.Values(pack, 0, pack.Factor);
+        double[] sums = new double[gaps.Length];
+        foreach (ColumnRole cell in columns.Cells)
+        {
+            double[] volts = LogColumns.Values(cell, 0, cell.Factor);
+            RowMath.Subtract(gaps, volts);
+            RowMath.Add(sums, volts);
+        }
+
+        double least = columns.Cells.Sum(role => role.LastDigit);
+        return !gaps.Where((gap, i) => Math.Abs(gap) > least + (MostOffSum * sums[i])).Any();
+    }
 
     /// <summary>The same with each cell by itself.</summary>
     internal IEnumerable<FlowRows> RowsOfEach(ColumnRole current) => Voltages.Select(cell => new FlowRows(axis, map, [cell], 1, current));

@@ -25,7 +25,7 @@ internal sealed class FlowRows
     /// <param name="mode">The modes, or null.</param>
     internal FlowRows(TimeAxis axis, SessionMap map, IReadOnlyList<ColumnRole> voltages, double share, ColumnRole current, ColumnRole? mode = null)
     {
-        Digit = voltages.Count == 0 ? 0 : share * voltages.Max(role => role.Factor * Math.Pow(10, -role.Column.MaxDecimals));
+        Digit = voltages.Count == 0 ? 0 : share * voltages.Max(role => role.LastDigit);
         DigitOfCurrent = Math.Pow(10, -current.Column.MaxDecimals);
         Read(axis, map, Comparable(voltages), share, current, mode);
         Largest = _rows.Count == 0 ? 0 : LargestButFew();

@@ -50,7 +50,7 @@ internal static class FlowSettler
         }
 
         LeaveOutSeconds(columns, charge);
-        if (charge is not null && current is { Profile: { } flows } && flows.Max - flows.Min > MostSteady * flows.LargestMagnitude && RisingTime.CountsOn(charge, current))
+        if (charge is not null && current is not null && RisingTime.CountsOn(charge, current) && !IsSteady(current))
         {
             columns.Refuse(
                 "headers-exchanged", 0, charge, $"column {charge.Column.Index + 1}, headed as a charge, goes on by the same amount in every row while the current in column {current.Column.Index + 1} does not stay: a time, or the number of the row",
@@ -196,6 +196,15 @@ internal static class FlowSettler
 
         (current, ColumnRole? found) = unnamed.Find(charge);
         return (current, charge ?? found);
+    }
+
+    // But for a few rows where it sets in or ends.
+    private static bool IsSteady(ColumnRole current)
+    {
+        const int Few = 3;
+        double[] amps = [.. LogColumns.Values(current, 0, 1).Where(double.IsFinite)];
+        double usual = amps.Length == 0 ? 0 : Selection.At([.. amps], amps.Length / 2);
+        return amps.Count(one => Math.Abs(one - usual) > MostSteady * current.Profile!.LargestMagnitude) < Math.Max(Few, amps.Length / 20);
     }
 
     // Goes one way in a good part of its rows, and hardly ever the other.

@@ -103,7 +103,7 @@ internal sealed class FlowSign(FlowLog log)
             because = "the cells go different ways, so the sign was left as it is in the log";
             log.Columns.Notice("sign-assumed", 0, current, "a current under which some cells rise and others fall", "charging was taken as positive; if it is not, say so with a reading guide; and have a look at the pack");
         }
-        else if (flow.Negative == 0 && pinned == 0 && StepsAgainst(log.RowsOf(current, null), told) is int against)
+        else if (flow.Negative == 0 && pinned == 0 && StepsAgainstInAny(log.RowsOf(current, null), told) is int against)
         {
             log.Columns.Refuse("direction-unclear", against, current, "a current without a sign, and cells that step as under one of the other direction", "log the current with its sign, or with a column that says charge or discharge");
             return;
@@ -251,13 +251,21 @@ internal sealed class FlowSign(FlowLog log)
         return found.Length == 0 ? 0 : Selection.At(found, found.Length / 2);
     }
 
+    // Packs of one log have resistances of their own.
+    private static int? StepsAgainstInAny(FlowRows rows, FlowDirection told)
+    {
+        const int MostSessions = 200;
+        int[] sessions = [.. rows.Rows.Select(row => row.Session).Distinct().Take(MostSessions)];
+        return sessions.Length < 2 ? StepsAgainst(rows, told) : sessions.Select(rows.OfSession).Select(its => StepsAgainst(its, FlowDirection.Of(its))).FirstOrDefault(row => row is not null);
+    }
+
     // The first row in which the cells step as under a current that has changed its direction, if they step back as well: by twice what it
     // takes of them, on top of what its change explains.
     private static int? StepsAgainst(FlowRows rows, FlowDirection told)
     {
         const double LeastVolts = 0.006;
         double ohms = OhmsFromRest(rows) is > 0 and var atOnset ? atOnset : told.IsTrendSure ? told.TrendOhms : told.StepOhms;
-        int direction = told.IsTrendSure ? told.Course : told.Steps;
+        int direction = told.IsTrendSure ? told.Course : told.Answers != 0 ? told.Answers : told.Steps;
         int? first = null;
         bool turns = false;
         bool returns = false;

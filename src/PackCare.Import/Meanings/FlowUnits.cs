@@ -115,7 +115,7 @@ internal sealed class FlowUnits(FlowLog log, OpenTimeUnit time, FlowPowers power
     {
         NumberProfile profile = current.Profile!;
         return cells.UnitOf(current, flow)
-            ?? (profile.IsConstantZero || (current.Column.MaxDecimals >= 1 && profile.LargestMagnitude < 100 && !log.Voltages.Exists(v => v.Unit == Unit.Millivolt)) ? Unit.Ampere : null);
+            ?? (profile.IsConstantZero || (current.Column.MaxDecimals >= 1 && profile.LargestMagnitude < 100 && (current.Column.MaxDecimals >= 2 || !log.Voltages.Exists(v => v.Unit == Unit.Millivolt))) ? Unit.Ampere : null);
     }
 
     private static Unit? NaturalCharge(ColumnRole charge)
@@ -164,6 +164,12 @@ internal sealed class FlowUnits(FlowLog log, OpenTimeUnit time, FlowPowers power
             : cells.UnitOf(current, flow) == unit ? $"only in {UnitMarks.Symbol(unit)} do its steps move the cells as far as a cell's resistance allows"
             : open.Counts ? "the charge counter agrees" : "nothing else fits its size and digits";
         current.Why = $"{current.Why}; {UnitMarks.Symbol(unit)} because {because}";
+        if (!open.Counts && powers.UnitOf(current) is null && !current.Profile!.IsConstantZero && cells.IsUnseen(current, flow))
+        {
+            log.Columns.Notice(
+                "current-unit-assumed", 0, current, $"a current without a unit, taken for {UnitMarks.Symbol(unit)}, whose changes show in no cell",
+                $"if it is {(unit == Unit.Ampere ? "mA" : "A")}, state it in the header, current [{(unit == Unit.Ampere ? "mA" : "A")}], or with a reading guide");
+        }
     }
 
     private static void TellCharge(ColumnRole charge, Unit unit, bool counts)

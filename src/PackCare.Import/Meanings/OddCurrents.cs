@@ -32,7 +32,7 @@ internal sealed class OddCurrents
     private OddCurrents(LogColumns columns, ColumnRole current, List<ColumnRole> cells, SessionMap map, Untangled? turns)
     {
         (_columns, _current, _cells, _map, _turns) = (columns, current, cells, map, turns);
-        _digit = cells.Max(cell => cell.Factor * Math.Pow(10, -cell.Column.MaxDecimals));
+        _digit = cells.Max(cell => cell.LastDigit);
         _least = LeastStep * current.Profile!.LargestMagnitude;
         _bends = new double[cells.Count];
     }

@@ -153,7 +153,7 @@ internal static class OddRows
         bool[] watched = [.. cells.Select(role => role.Profile!.LargestStep * role.Factor > MostCellStep)];
         bool sums = pack is not null && cells.Count >= 1;
         var odd = new OddVoltages([], [.. cells.Select(_ => new List<int>())]);
-        double digit = cells.Count == 0 ? 0 : cells.Max(role => role.Factor * Math.Pow(10, -role.Column.MaxDecimals));
+        double digit = cells.Count == 0 ? 0 : cells.Max(role => role.LastDigit);
         bool mayJump = cells.Count > 1 && cells.Exists(role => role.Profile!.LargestStep * role.Factor > LastingJumps.LeastExchange);
         if (!sums && !mayJump && !watched.Contains(true))
         {
@@ -180,7 +180,7 @@ internal static class OddRows
                 LogColumns.Read(pack!.Values[b], pack.Factor, gaps);
                 TakeOff(gaps.AsSpan(0, count), volts);
                 FindOff(gaps.AsSpan(0, count), volts, start, map, odd.Packs);
-                foreach ((int row, double before, double after) in LastingJumps.FindInPack(gaps, count, volts, pack!.Factor * Math.Pow(10, -pack.Column.MaxDecimals), start, map).Where(jump => odd.Packs.Count < MostTold && !odd.Packs.Exists(told => told.Row == jump.Row)))
+                foreach ((int row, double before, double after) in LastingJumps.FindInPack(gaps, count, volts, pack!.LastDigit, start, map).Where(jump => odd.Packs.Count < MostTold && !odd.Packs.Exists(told => told.Row == jump.Row)))
                 {
                     odd.Packs.Add((row, string.Create(CultureInfo.InvariantCulture, $"a pack voltage that is {after:0.###} V off the sum of the cells from here on, and {before:0.###} V before")));
                 }

@@ -44,7 +44,7 @@ internal static class PackAgainstCells
 
         double middle = known[known.Length / 2];
         double stray = known[known.Length * 19 / 20] - known[known.Length / 20];
-        if (stray > Math.Max(MostStray * sum, MostDigits * pack.Factor * Math.Pow(10, -pack.Column.MaxDecimals)))
+        if (stray > Math.Max(MostStray * sum, MostDigits * pack.LastDigit))
         {
             int row = Enumerable.Range(0, gaps.Length).Where(i => double.IsFinite(gaps[i])).MaxBy(i => Math.Abs(gaps[i] - middle));
             columns.Notice(

@@ -47,7 +47,7 @@ internal static class PinnedVoltage
     private static IEnumerable<(double[] Volts, double Within)> Voltages(FlowLog log)
     {
         List<ColumnRole> cells = log.Columns.Cells;
-        if (cells.Count > 0 && cells.TrueForAll(cell => DigitOf(cell) <= CoarsestDigit))
+        if (cells.Count > 0 && cells.TrueForAll(cell => cell.LastDigit <= CoarsestDigit))
         {
             double[][] volts = [.. cells.Select(cell => LogColumns.Values(cell, 0, cell.Factor))];
             double[] highest = [.. volts[0]];
@@ -59,16 +59,14 @@ internal static class PinnedVoltage
                 }
             }
 
-            yield return (highest, Within + cells.Max(DigitOf));
+            yield return (highest, Within + cells.Max(cell => cell.LastDigit));
         }
 
-        if (cells.Count > 0 && log.Columns.Single(Core.Reading.ColumnMeaning.PackVoltage) is { } pack && DigitOf(pack) / cells.Count <= CoarsestDigit)
+        if (cells.Count > 0 && log.Columns.Single(Core.Reading.ColumnMeaning.PackVoltage) is { } pack && pack.LastDigit / cells.Count <= CoarsestDigit)
         {
-            yield return (LogColumns.Values(pack, 0, pack.Factor / cells.Count), Within + (DigitOf(pack) / cells.Count));
+            yield return (LogColumns.Values(pack, 0, pack.Factor / cells.Count), Within + (pack.LastDigit / cells.Count));
         }
     }
-
-    private static double DigitOf(ColumnRole role) => role.Factor * Math.Pow(10, -role.Column.MaxDecimals);
 
     // The longest run of rows in which the voltage stays by its highest while a current of one sign flows.
     private static int SignIn(ReadOnlySpan<double> amps, ReadOnlySpan<double> volts, double within, ReadOnlySpan<double> seconds, double factor)

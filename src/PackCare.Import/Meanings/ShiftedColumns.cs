@@ -102,7 +102,7 @@ internal sealed class ShiftedColumns
             double stays = Nearest(own[row], own, row, isOver);
             double moves = Nearest(own[row], other, row, isOver);
             double least = Math.Max(_usualSteps[c], _usualSteps[c + neighbour]);
-            bool isAstray = Stray(own, row, isOver) > 50 * (isOver ? _usualStrays : _usualSteps)[c];
+            bool isAstray = row > 0 && Stray(own, row, isOver) > 50 * (isOver ? _usualStrays : _usualSteps)[c];
             if ((isAstray || stays > 4 * _usualSteps[c]) && moves < stays / 3 && moves <= 20 * least)
             {
                 if (!loadChanged || !MovesLikeOtherCells(row, c, stays / 3))

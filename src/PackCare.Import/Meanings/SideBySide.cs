@@ -58,16 +58,19 @@ internal static class SideBySide
 
         double[] large = time.Profile is null ? Clock(time, out _) : LogColumns.Values(time, 0, 1);
         double[] small = LogColumns.Values(part, 0, 1);
+        int stepped = 0;
         for (int i = 1; i < Math.Min(large.Length, small.Length); i++)
         {
             bool steps = large[i] != large[i - 1];
+            stepped += steps ? 1 : 0;
             if (steps ? small[i] > small[i - 1] : small[i] <= small[i - 1])
             {
                 return false;
             }
         }
 
-        return true;
+        // A place at the charger, which changed once; minutes are below sixty.
+        return stepped > 1 || large[0] < 60;
     }
 
     private static double[] Clock(ColumnRole role, out double digit)

@@ -27,6 +27,9 @@ internal static class UnmatchedSteps
     // Of a cell that is larger than those of most vehicles; where steps tell nothing better.
     private const double UsualCellOhms = 0.0005;
 
+    // Volts of a cell, at once and while the current stays.
+    private const double LargeVolts = 0.15;
+
     // Of what is expected.
     private const double MostSeen = 0.2;
     private const double MostMoves = 0.2;
@@ -52,13 +55,13 @@ internal static class UnmatchedSteps
             bool isLarge = Math.Abs(amps) > LargeStep * rows.Largest;
             bool stays = isLarge && (known != 0 ? expected > 2 * least && Math.Abs(volts) < MostSeen * expected && Stays(i, row => row.Volts, MostMoves * expected)
                 : expected > 2 * ((4 * rows.Noise) + (2 * rows.Digit)) && Math.Abs(volts - (Beside * Course(rows, i))) < MostSeen * expected);
-            bool goes = known != 0 && Math.Abs(volts) > Math.Max(2 * least, LargeStep * rows.Largest * Math.Abs(known)) && Math.Abs(amps) <= MostStray * rows.Largest && Stays(i, row => row.Amps, MostStray * rows.Largest)
-                && Math.Abs(rows.VoltsSince(i)) > 0.7 * Math.Abs(volts) && Math.Min(rows.Rows[i].Volts, rows.Rows[i - 1].Volts) > LeastLevel * log.CellsInVoltage;
+            bool goes = Math.Abs(volts) > Math.Max(2 * least, known != 0 ? LargeStep * rows.Largest * Math.Abs(known) : LargeVolts * log.CellsInVoltage) && Math.Abs(amps) <= MostStray * rows.Largest && Stays(i, row => row.Amps, MostStray * rows.Largest)
+                && (known != 0 || (Steady(rows, i - Beside, MostStray * Math.Abs(volts)) && Steady(rows, i, MostStray * Math.Abs(volts)))) && Math.Abs(rows.VoltsSince(i)) > 0.7 * Math.Abs(volts) && Math.Min(rows.Rows[i].Volts, rows.Rows[i - 1].Volts) > LeastLevel * log.CellsInVoltage;
             if (stays || goes)
             {
                 string found = stays ? "a current that steps here while the cells stay" : "cells that step here as they do under a load while the current stays, as it does nowhere else";
                 log.Columns.Notice(
-                    "step-unmatched", rows.Rows[i].Number, current, string.Create(CultureInfo.InvariantCulture, $"{found} (by {Math.Abs(stays ? amps : volts / known) * current.Factor:0.##} A, {Math.Abs(volts) * 1000:0} mV seen and {(stays ? expected : 0) * 1000:0} mV expected)"),
+                    "step-unmatched", rows.Rows[i].Number, current, string.Create(CultureInfo.InvariantCulture, $"{found} (by {(stays ? Math.Abs(amps) : known != 0 ? Math.Abs(volts / known) : 0) * current.Factor:0.##} A, {Math.Abs(volts) * 1000:0} mV seen and {(stays ? expected : 0) * 1000:0} mV expected)"),
                     "have a look: the current may have been lost or damaged from here on, or up to here; it was kept as logged");
                 return;
             }
@@ -70,6 +73,10 @@ internal static class UnmatchedSteps
             return all.Max() - all.Min() <= within;
         }
     }
+
+    // Three rows in which the voltage stays, but for its course.
+    private static bool Steady(FlowRows rows, int from, double within) =>
+        Math.Max(Math.Abs(rows.Rows[from].Volts - rows.Rows[from + 1].Volts), Math.Abs(rows.Rows[from + 1].Volts - rows.Rows[from + 2].Volts)) <= 2 * within;
 
     // Volts for one of the current's unit, from steps that agree; 0 where there are too few.
     private static double Ohms(FlowRows rows, double least)

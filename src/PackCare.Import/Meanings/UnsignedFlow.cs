@@ -46,7 +46,8 @@ internal static class UnsignedFlow
         double seconds = log.Time.Hint.Unit == Unit.None ? UnitMarks.Factor(log.TimeUnit) : 1;
         if (Against(rows) is int row && (log.Voltages.Count == 1 || log.RowsOfEach(current).Count(cell => Against(cell) is not null) * 3 >= log.Voltages.Count * 2))
         {
-            bool charges = rows.Rows.First(one => one.Number >= row && rows.Flows(one)).Amps * sign > 0;
+            int session = rows.Rows.First(one => one.Number == row).Session;
+            bool charges = rows.Rows.Where(one => one.Session == session && one.Number >= row).MaxBy(one => Math.Abs(one.Amps)).Amps * sign > 0;
             log.Columns.Refuse(
                 "direction-unclear", row, current, $"a current without a sign, taken for {(charges ? "charging" : "discharging")}, and cells that tell of {(charges ? "discharging" : "charging")} from here on",
                 "log the current with its sign, or with a column that says charge or discharge");

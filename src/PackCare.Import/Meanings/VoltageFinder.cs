@@ -158,6 +158,13 @@ internal static partial class VoltageFinder
             }
         }
 
+        // Whether a cell is being balanced stands beside its voltage, as 0 and 1.
+        foreach (ColumnRole flag in named.Where(role => role is { Column.MaxDecimals: 0, Profile: { Min: >= 0, Max: <= 1 } } && named.Exists(other => other != role && other.Number == role.Number && InCellRange(other, out _) && other.Profile!.Max > 1)).ToList())
+        {
+            flag.Why = "0 and 1 beside the voltage of the same cell: a state of it; left out";
+            named.Remove(flag);
+        }
+
         foreach (var twice in named.GroupBy(role => role.Number).Where(group => group.Count() > 1))
         {
             ColumnRole first = twice.First();
@@ -298,14 +305,16 @@ internal static partial class VoltageFinder
     private static void RefuseRange(LogColumns columns, ColumnRole role, Unit stated)
     {
         NumberProfile profile = role.Profile!;
-        bool volts = profile.First is >= 0.3 and <= HighestCell;
-        bool millivolts = profile.First is >= 300 and <= HighestCell * 1000;
+        double[] values = [.. LogColumns.Values(role, 0, 1).Where(double.IsFinite)];
+        double usual = values.Length == 0 ? profile.First : Selection.At(values, values.Length / 2);
+        bool volts = usual is >= 0.3 and <= HighestCell;
+        bool millivolts = usual is >= 300 and <= HighestCell * 1000;
         double low = volts ? 0 : 100;
         double high = volts ? HighestCell : HighestCell * 1000;
         int? row = stated == Unit.None && (volts || millivolts) ? LogColumns.FirstRow(role, 1, value => value < low || value > high) : null;
         if (row is not null)
         {
-            columns.Refuse("voltage-range", row, role, $"a value that is no cell voltage in {(volts ? "V" : "mV")} as the rows before are", "correct that line");
+            columns.Refuse("voltage-range", row, role, $"a value that is no cell voltage in {(volts ? "V" : "mV")} as the other rows are", "correct that line");
             return;
         }
 

@@ -13,6 +13,9 @@ internal sealed class TableParser
     private const int MaxFooterLines = 1000;
     private const int MaxRemarks = 200;
 
+    // "Min" begins a line of figures below a table; "OL" stands where no time was read.
+    private const int ShortestWord = 2;
+
     private readonly LogText _text;
     private readonly TableFrame _frame;
     private readonly Dialect _dialect;
@@ -330,7 +333,7 @@ internal sealed class TableParser
         {
             if (count == _frame.Width && _malformed is null && IsRowButForItsKey(csv))
             {
-                if (!IsRowMarkedAsComment(csv))
+                if (!IsRowMarkedAsComment(csv) && !IsRemark(Field(csv, 0)))
                 {
                     RefuseKey(line, Field(csv, 0));
                     return;
@@ -386,7 +389,7 @@ internal sealed class TableParser
         }
 
         // A whole row of samples without its time is no line after the table, whatever stands for the time.
-        if (count == _frame.Width && !keyFits && _malformed is null && !cutOff && (NumberLexer.IsMissing(key) || IsNoReading(key)) && IsRowButForItsKey(csv))
+        if (count == _frame.Width && !keyFits && _malformed is null && !cutOff && (NumberLexer.IsMissing(key) || IsNoReading(key) || key.Length <= ShortestWord) && IsRowButForItsKey(csv))
         {
             RefuseKey(line, key);
             return;
@@ -482,6 +485,13 @@ internal sealed class TableParser
     {
         string[] fields = Encoding.UTF8.GetString(raw[1..]).Split($"{_dialect.Quote}{_dialect.Delimiter}{_dialect.Quote}");
         return fields.Length == _columns.Length && fields.Select((field, c) => Holds(c, Encoding.UTF8.GetBytes(field.Trim(_dialect.Quote)))).All(holds => holds);
+    }
+
+    // "# fan on" is a remark, whatever figures stand behind it; "#REF!" is none.
+    private static bool IsRemark(ReadOnlySpan<byte> field)
+    {
+        ReadOnlySpan<byte> text = TextBytes.Trim(field.TrimStart("#%/"u8));
+        return text.Length > ShortestWord && text.ContainsAnyInRange((byte)'a', (byte)'z');
     }
 
     // "#90" is a row that somebody took out, or whose first digit was overwritten; "#REF!" is none.
