@@ -1,5 +1,6 @@
 using PackCare.Core.Reading;
 using PackCare.Core.Samples;
+using PackCare.Core.Sessions;
 using static PackCare.Import.Tests.TestSession;
 
 namespace PackCare.Import.Tests;
@@ -78,14 +79,29 @@ public class AccidentTests
         Assert.Equal(DateTimeOffset.FromUnixTimeSeconds(1_770_000_000), Assert.Single(Logs.ReadText(log).Sessions).Started);
     }
 
-    [Fact]
-    public void Dates_as_spreadsheets_count_them_are_told_under_a_header_for_dates()
+    [Theory]
+    [InlineData("Date")]
+    [InlineData("Zeitstempel")]
+    public void Dates_as_spreadsheets_count_them_are_read_under_a_header_for_dates(string header)
     {
-        string log = Log("Date;current [A];cell 1 [V];cell 2 [V];cell 3 [V]", Charge(), (row, _) => FormattableString.Invariant($"{46_080.4 + (row.Seconds / 86_400):F6};{row.I};{row.V.Replace(',', ';')}"));
+        string log = Log($"{header};current [A];cell 1 [V];cell 2 [V];cell 3 [V]", Charge(), (row, _) => FormattableString.Invariant($"{46_080.4 + (row.Seconds / 86_400):F8};{row.I};{row.V.Replace(',', ';')}"));
 
-        InputProblem problem = Logs.ReadText(log).Problems[0];
+        SessionLog session = Assert.Single(Logs.ReadText(log).Sessions);
 
-        Assert.Equal("ambiguous-time-unit", problem.Code);
+        Assert.Equal(new DateTime(2026, 2, 27, 9, 36, 0), session.Started.DateTime);
+        Assert.Equal(40, session.Samples.TimeSeconds()[1], 1e-3);
+    }
+
+    [Theory]
+    [InlineData("xyz")]
+    [InlineData("time")]
+    public void Dates_as_spreadsheets_count_them_are_refused_where_nothing_says_that_they_are_dates(string header)
+    {
+        string log = Log($"#;{header};current [A];cell 1 [V];cell 2 [V];cell 3 [V]", Charge(), (row, i) => FormattableString.Invariant($"{i + 68};{46_080.4 + (row.Seconds / 86_400):F8};{row.I};{row.V.Replace(',', ';')}"));
+
+        InputProblem problem = Logs.ReadText(log).Problems.First(problem => problem.Level == ProblemLevel.Refusal);
+
+        Assert.Equal(("ambiguous-time-unit", 2), (problem.Code, problem.Column));
         Assert.Contains("\"timestamp\"", problem.Advice, StringComparison.Ordinal);
     }
 

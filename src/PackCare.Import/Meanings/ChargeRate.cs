@@ -16,13 +16,17 @@ internal static class ChargeRate
     private const double VoltsOfFlatMiddle = 0.15;
     private const double LeastVolts = 0.02;
 
+    /// <summary>Within seconds polarization moves the cells by about as much, in volts, and the charge by hardly anything.</summary>
+    internal const double PolarizationVolts = 0.1;
+
     /// <summary>Whether the cells would have been charged or discharged faster than any pack can be.</summary>
     /// <param name="axis">Time, in seconds if the log's unit were what it is taken for.</param>
     /// <param name="map">Sessions.</param>
     /// <param name="voltages">Cells, or the pack.</param>
     /// <param name="current">The current, or null where there is none.</param>
     /// <param name="timeFactor">Seconds for one unit of the axis.</param>
-    internal static bool IsImpossible(TimeAxis axis, SessionMap map, IReadOnlyList<ColumnRole> voltages, ColumnRole? current, double timeFactor)
+    /// <param name="polarization">Volts of a cell that are no charge's doing.</param>
+    internal static bool IsImpossible(TimeAxis axis, SessionMap map, IReadOnlyList<ColumnRole> voltages, ColumnRole? current, double timeFactor, double polarization = 0)
     {
         if (voltages.Count == 0 || axis.Blocks.Count == 0)
         {
@@ -45,6 +49,7 @@ internal static class ChargeRate
             double after = RowMath.MedianOf(volts, last, near);
             double went = (after - before - (amps is null ? 0 : ohms * (amps[last] - amps[first]))) / cells;
             double hours = (seconds[last] - seconds[first]) * timeFactor / 3600;
+            went -= Math.CopySign(Math.Min(Math.Abs(went), polarization), went);
             double most = went > 0 ? MostChargingPerHour : MostDischargingPerHour;
             double low = Math.Min(before, after) / cells;
             double high = Math.Max(before, after) / cells;

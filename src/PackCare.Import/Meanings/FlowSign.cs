@@ -119,15 +119,20 @@ internal sealed class FlowSign(FlowLog log)
         }
         else if (told.Steps < 0 || told.Course < 0)
         {
-            if (told.Steps > 0 || told.Course > 0 || (told.Steps == 0 && flow.Negative > 0))
+            bool isOpen = told.Steps > 0 || told.Course > 0 || (told.Steps == 0 && flow.Negative > 0);
+            if (isOpen && !IsNoise(current))
             {
                 log.Columns.Refuse("direction-unclear", 0, current, "a current of which too little tells whether positive means charging", "say so in a reading guide: \"positiveCurrent\": \"charging\" or \"discharging\"");
                 return;
             }
 
-            negated = true;
-            because = told.Steps < 0 ? "the cells fall when it steps up" : "the cells fall while it is positive in the log";
-            if (told.Steps == 0 || told.Course == 0 || IsNoise(current))
+            negated = !isOpen;
+            because = isOpen ? "the cells go no further than they scatter" : told.Steps < 0 ? "the cells fall when it steps up" : "the cells fall while it is positive in the log";
+            if (isOpen)
+            {
+                log.Columns.Notice("sign-assumed", 0, current, "a current whose sign nothing in the log confirms", "charging was taken as positive; if it is not, say so with a reading guide");
+            }
+            else if (told.Steps == 0 || told.Course == 0 || IsNoise(current))
             {
                 log.Columns.Notice("sign-by-little", 0, current, "a current whose sign little in the log tells", "it was taken for discharging; if it is not, say so with a reading guide");
             }

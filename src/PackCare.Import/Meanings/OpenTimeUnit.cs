@@ -30,7 +30,7 @@ internal sealed class OpenTimeUnit(FlowLog log)
         }
 
         // Whole minutes are a pace that a person sets; 97 or 1130 are milliseconds of a program as well as seconds, but for how fast the cells would go.
-        return InMinutes() || ChargeRate.IsImpossible(log.Axis, log.Map, log.Voltages, current, 0.001) ? Unit.Second : null;
+        return InMinutes() || ChargeRate.IsImpossible(log.Axis, log.Map, log.Voltages, current, 0.001, ChargeRate.PolarizationVolts) ? Unit.Second : null;
     }
 
     private bool InMinutes()

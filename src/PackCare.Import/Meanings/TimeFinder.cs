@@ -199,7 +199,7 @@ internal static class TimeFinder
         }
 
         ColumnRole? chosen = hinted.FirstOrDefault(role => role.Hint.Unit != Unit.None && role.Profile!.Rises > 0) ?? hinted.FirstOrDefault(role => role.Profile!.Rises > 0) ?? hinted.FirstOrDefault();
-        if (chosen is { Hint: { Quantity: Quantity.Timestamp, Unit: Unit.Day } })
+        if (chosen is { Hint: { Quantity: Quantity.Timestamp, Unit: Unit.Day } } || (chosen is { Hint: { Quantity: Quantity.Timestamp or Quantity.Date, Unit: Unit.None } } && AreSerialDates(chosen)))
         {
             chosen.Take(ColumnMeaning.Timestamp, Unit.Day, null, "days since 1899-12-30, as spreadsheets count them");
             return null;
@@ -355,6 +355,16 @@ internal static class TimeFinder
     /// <summary>Whether numbers could be days since 1899-12-30 in this century, with the time of day as their fraction.</summary>
     internal static bool LooksLikeSerialDates(ColumnRole role) =>
         role is { Profile: { Min: > 36_526, Max: < 73_050 }, Column.MaxDecimals: >= 4 } && (role.Profile.LargestStep < 1 || role is { Hint.Quantity: Quantity.Date or Quantity.Timestamp, Column.MaxDecimals: >= 5 });
+
+    // The same beyond doubt under a header that names a date: as seconds they would follow each other faster than any pack is logged.
+    private static bool AreSerialDates(ColumnRole role)
+    {
+        const int FinestDecimals = 5;
+        const double MostDays = 0.02;
+        double[] days = LogColumns.Values(role, 0, 1);
+        double[] steps = [.. days.Skip(1).Zip(days, (next, day) => next - day).Where(step => step > 0)];
+        return LooksLikeSerialDates(role) && role.Column.MaxDecimals >= FinestDecimals && steps.Length > 1 && Selection.At(steps, steps.Length / 2) < MostDays;
+    }
 
     private static bool IsUnix(ColumnRole role, out bool milliseconds)
     {
