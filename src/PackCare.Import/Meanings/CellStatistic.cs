@@ -32,6 +32,22 @@ internal static class CellStatistic
         return null;
     }
 
+    /// <summary>What a column is of the cells, where their headers tell which those are: the lowest, the highest or the mean; null where it is none.</summary>
+    internal static string? WhatOf(ColumnRole role, List<ColumnRole> cells)
+    {
+        if (cells.Count < 2 || role.Profile!.Count < FewestRows)
+        {
+            return null;
+        }
+
+        double[] column = LogColumns.Values(role, 0, VoltageFinder.Factor(role));
+        double[][] volts = [.. cells.Select(cell => LogColumns.Values(cell, 0, cell.Factor))];
+        double digit = VoltageFinder.Factor(role) * Math.Pow(10, -role.Column.MaxDecimals);
+        return IsThroughout(Mean, 0.51 * digit) ? "mean" : IsThroughout(Lowest, 0.01 * digit) ? "lowest" : IsThroughout(Highest, 0.01 * digit) ? "highest" : null;
+
+        bool IsThroughout(Func<double[][], int, double> statistic, double slack) => !column.Where((value, i) => !(Math.Abs(value - statistic(volts, i)) <= slack + 1e-9)).Any();
+    }
+
     // In every row, and not always the same one of the others, whose copy it would be. A mean is one where the others are apart.
     private static bool IsIt(double[] column, double[][] others, Func<double[][], int, double> statistic, double slack, bool isMean, double digit)
     {

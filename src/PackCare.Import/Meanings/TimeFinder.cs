@@ -159,7 +159,7 @@ internal static class TimeFinder
         if (hinted.Count == 0)
         {
             // Where a column numbers cells or names packs, the time stands still meanwhile.
-            bool takesTurns = columns.Roles.Any(role => role.Hint is { Quantity: Quantity.CellNumber } or { Quantity: Quantity.PackLabel, IsPack: true });
+            bool takesTurns = columns.Roles.Any(role => role.Hint is { Quantity: Quantity.CellNumber or Quantity.PackLabel });
             hinted = [.. numbers.Where(role => role != unix && role.Hint is { Quantity: Quantity.Elapsed or Quantity.Timestamp, IsBare: true, Number: null } && (GoesOn(role.Profile!) || (takesTurns && HardlyFalls(role.Profile!))))];
         }
 

@@ -609,6 +609,12 @@ internal static partial class VoltageFinder
 
             if (apart < 0.5 && moved < 2 * movedCell + 0.01 && moved > (0.3 * movedCell) - 0.01)
             {
+                if (cells.TrueForAll(cell => cell.Hint.IsCell) && CellStatistic.WhatOf(role, cells) is { } what)
+                {
+                    role.Why = $"in every row the {what} of the cells; left out";
+                    continue;
+                }
+
                 columns.Refuse("unexplained-cell", 0, role, $"column {role.Column.Index + 1} behaves like a cell, but nothing says which", "name the cells in a header, for instance cell1_v, cell2_v");
                 return;
             }
