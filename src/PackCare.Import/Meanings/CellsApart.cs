@@ -31,7 +31,7 @@ internal static class CellsApart
 
         int known = cells[0].Values[0].Count;
         double least = Math.Max(LeastVolts, (8 * rows.Noise) + (4 * rows.Digit));
-        int[] steps = [.. Enumerable.Range(0, rows.Rows.Count).Where(i => UnmatchedSteps.IsLevel(rows, i) && Math.Abs(rows.AmpsSince(i)) > LargeStep * rows.Largest
+        int[] steps = [.. Enumerable.Range(1, Math.Max(0, rows.Rows.Count - 1)).Where(i => Math.Abs(rows.AmpsSince(i)) > LargeStep * rows.Largest && UnmatchedSteps.IsLevel(rows, i)
             && Math.Abs(UnmatchedSteps.Level(rows, i, row => row.Volts)) > least && UnmatchedSteps.AreConsecutive(rows, i, known))];
         if (steps.Length < FewestSteps)
         {

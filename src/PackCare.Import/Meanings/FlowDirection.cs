@@ -15,7 +15,7 @@ internal sealed class FlowDirection
     private const double LeastChange = 0.05;
     private const int FewestAnswers = 6;
     private const int ForOneAgainst = 5;
-    private const int MostSessions = 40;
+    private const int MostSessions = 200;
 
     // A part of the current.
     private const double MostSlide = 0.25;
@@ -171,8 +171,7 @@ internal sealed class FlowDirection
     private void FromChanges()
     {
         // Packs of one log may be of any size, and what is noise beside one of them is a load to another.
-        int[] sessions = [.. _log.Rows.Select(row => row.Session).Distinct().Take(MostSessions + 1)];
-        (int Along, int Against)[] counts = sessions.Length is > 1 and <= MostSessions ? [.. sessions.Select(session => CountChanges(_log.OfSession(session)))] : [CountChanges(_log)];
+        (int Along, int Against)[] counts = _log.HasSessions ? [.. _log.Sessions(MostSessions).Select(CountChanges)] : [CountChanges(_log)];
         int along = counts.Sum(count => count.Along);
         int against = counts.Sum(count => count.Against);
         Answers = along >= FewestAnswers && along >= ForOneAgainst * against ? 1 : against >= FewestAnswers && against >= ForOneAgainst * along ? -1 : 0;

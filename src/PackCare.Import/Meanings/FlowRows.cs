@@ -1,3 +1,4 @@
+using System.Runtime.InteropServices;
 using PackCare.Import.Sessions;
 
 namespace PackCare.Import.Meanings;
@@ -33,10 +34,10 @@ internal sealed class FlowRows
         LeastStep = StepFrom();
     }
 
-    private FlowRows(FlowRows all, int session)
+    private FlowRows(FlowRows all, int from, int to)
     {
         (Digit, DigitOfCurrent) = (all.Digit, all.DigitOfCurrent);
-        _rows.AddRange(all._rows.Where(row => row.Session == session));
+        _rows.AddRange(CollectionsMarshal.AsSpan(all._rows)[from..to]);
         Largest = _rows.Count == 0 ? 0 : LargestButFew();
         Noise = NoiseOfOne();
         LeastStep = StepFrom();
@@ -66,8 +67,23 @@ internal sealed class FlowRows
     /// <summary>Less than this cannot be told from what the voltage does anyway.</summary>
     internal double LeastSeen => Math.Max(LeastAnswer, (4 * Noise) + Digit);
 
-    /// <summary>Those of one session by themselves.</summary>
-    internal FlowRows OfSession(int session) => new(this, session);
+    /// <summary>Those of each session by themselves: where there are more, of the first ones.</summary>
+    internal IEnumerable<FlowRows> Sessions(int most)
+    {
+        for (int from = 0, to; from < _rows.Count && most > 0; from = to, most--)
+        {
+            to = from + 1;
+            while (to < _rows.Count && _rows[to].Session == _rows[from].Session)
+            {
+                to++;
+            }
+
+            yield return new FlowRows(this, from, to);
+        }
+    }
+
+    /// <summary>Whether there are rows of more than one session.</summary>
+    internal bool HasSessions => _rows.Count > 0 && _rows[0].Session != _rows[^1].Session;
 
     /// <summary>Whether current flows in a row, and no more than there can be.</summary>
     internal bool Flows(FlowRow row) => Math.Abs(row.Amps) > LeastFlow && Math.Abs(row.Amps) <= 1.01 * Largest;

@@ -139,7 +139,7 @@ internal static class FlowSettler
             return;
         }
 
-        new FlowSign(log).Settle(current, charge, flow, told, current.HasProvedSign ? 0 : PinnedVoltage.SignOf(log, current));
+        new FlowSign(log).Settle(current, charge, flow, told, current.HasProvedSign || told is { StepsAreSure: true, Steps: > 0, Answers: > 0 } ? 0 : PinnedVoltage.SignOf(log, current));
         if (!columns.IsRefused)
         {
             AgainstTheCells.Check(log, current, rows, told);

@@ -260,8 +260,7 @@ internal sealed class FlowSign(FlowLog log)
     private static int? StepsAgainstInAny(FlowRows rows, FlowDirection told)
     {
         const int MostSessions = 200;
-        int[] sessions = [.. rows.Rows.Select(row => row.Session).Distinct().Take(MostSessions)];
-        return sessions.Length < 2 ? StepsAgainst(rows, told) : sessions.Select(rows.OfSession).Select(its => StepsAgainst(its, FlowDirection.Of(its))).FirstOrDefault(row => row is not null);
+        return !rows.HasSessions ? StepsAgainst(rows, told) : rows.Sessions(MostSessions).Select(its => StepsAgainst(its, FlowDirection.Of(its))).FirstOrDefault(row => row is not null);
     }
 
     // The first row in which the cells step as under a current that has changed its direction, if they step back as well: by twice what it

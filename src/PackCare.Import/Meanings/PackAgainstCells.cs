@@ -36,15 +36,21 @@ internal static class PackAgainstCells
             TakeOffLeads(gaps, LogColumns.Values(current, 0, 1));
         }
 
-        double[] known = [.. gaps.Where(double.IsFinite).Order()];
+        double most = Math.Max(MostStray * sum, MostDigits * pack.LastDigit);
+        if (!Array.Exists(gaps, gap => Math.Abs(gap - gaps[0]) > most / 2))
+        {
+            return;
+        }
+
+        double[] known = [.. gaps.Where(double.IsFinite)];
         if (known.Length < FewestRows)
         {
             return;
         }
 
-        double middle = known[known.Length / 2];
-        double stray = known[known.Length * 19 / 20] - known[known.Length / 20];
-        if (stray > Math.Max(MostStray * sum, MostDigits * pack.LastDigit))
+        double middle = Selection.At(known, known.Length / 2);
+        double stray = Selection.At(known, known.Length * 19 / 20) - Selection.At(known, known.Length / 20);
+        if (stray > most)
         {
             int row = Enumerable.Range(0, gaps.Length).Where(i => double.IsFinite(gaps[i])).MaxBy(i => Math.Abs(gaps[i] - middle));
             columns.Notice(

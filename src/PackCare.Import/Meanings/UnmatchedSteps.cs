@@ -19,6 +19,7 @@ internal static class UnmatchedSteps
 
     // Of the log's largest current.
     private const double LargeStep = 0.3;
+    private const double LeastStep = 0.1;
     private const double MostStray = 0.06;
 
     // Volts of a cell.
@@ -44,7 +45,8 @@ internal static class UnmatchedSteps
         double known = Ohms(rows, least);
         for (int i = 0; i < rows.Rows.Count; i++)
         {
-            if (!IsLevel(rows, i))
+            bool mayStep = i > 0 && (Math.Abs(rows.AmpsSince(i)) > LeastStep * rows.Largest || Math.Abs(rows.VoltsSince(i)) > least);
+            if (!mayStep || !IsLevel(rows, i))
             {
                 continue;
             }

@@ -66,13 +66,12 @@ internal static class UnsignedFlow
     // Of several sessions those that by themselves tell nothing took their direction from the others.
     private static void TellSilentSessions(FlowLog log, ColumnRole current, FlowRows rows, int sign)
     {
-        int[] sessions = [.. rows.Rows.Select(row => row.Session).Distinct()];
-        if (sessions.Length < 2 || log.Columns.Problems.Exists(problem => problem.Code is "sign-assumed" or "sign-by-little"))
+        if (!rows.HasSessions || log.Columns.Problems.Exists(problem => problem.Code is "sign-assumed" or "sign-by-little"))
         {
             return;
         }
 
-        foreach (FlowRows its in sessions.Take(MostSessions).Select(rows.OfSession))
+        foreach (FlowRows its in rows.Sessions(MostSessions))
         {
             if (its.Rows.Any(rows.Flows) && FlowDirection.Of(its) is var told && !new[] { told.Answers, told.Hold, told.Steps, told.Course }.Contains(sign))
             {
@@ -182,10 +181,8 @@ internal static class UnsignedFlow
     // The first of several sessions of which all that is sure tells of the other direction.
     private static int? SessionAgainst(FlowRows rows, int sign)
     {
-        int[] sessions = [.. rows.Rows.Select(row => row.Session).Distinct()];
-        foreach (int session in sessions.Length > 1 ? sessions : [])
+        foreach (FlowRows its in rows.HasSessions ? rows.Sessions(MostSessions) : [])
         {
-            FlowRows its = rows.OfSession(session);
             FlowDirection told = FlowDirection.Of(its);
             int[] votes = [.. new[] { told.Answers, told.Hold, told.StepsAreSure ? told.Steps : 0, told.LargeStepsAreSure ? told.LargeSteps : 0, told.CourseIsSure ? told.Course : 0 }.Where(vote => vote != 0)];
             if (votes.Length > 0 && votes.All(vote => vote == -sign) && told.Steps != sign && told.Course != sign)
