@@ -327,8 +327,9 @@ internal static class Interpreter
         CellPlaces.TellTwins(columns);
         CellPlaces.TellRounded(columns);
         FrozenCells.Tell(columns, map);
-        OddRows.Tell(columns, map, columns.OddVoltages.GetAwaiter().GetResult());
-        PackAgainstCells.Tell(columns);
+        OddVoltages voltages = columns.OddVoltages.GetAwaiter().GetResult();
+        OddRows.Tell(columns, map, voltages);
+        PackAgainstCells.Tell(columns, voltages);
         foreach (ColumnRole cell in columns.Cells.Where(cell => cell.Profile!.Min * cell.Factor < LowCellVolts))
         {
             int? row = LogColumns.FirstRow(cell, cell.Factor, value => value < LowCellVolts && (value > 0 || map.Count == 1));

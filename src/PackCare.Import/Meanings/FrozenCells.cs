@@ -48,30 +48,47 @@ internal static class FrozenCells
         }
     }
 
-    // Rows in which no cell changes under a large current, longer than any before them, of cells that change in most rows.
+    // Rows in which no cell changes under a large current, of cells that change in most rows before.
     private static (int From, int Rows)? AllFrozen(double[][] volts, double[] amps, double least, SessionMap map)
     {
         foreach (Segment segment in map.Segments.Where(segment => segment.End <= amps.Length))
         {
-            (int from, int changes, int flowing) = (segment.Start, 0, 0);
-            for (int i = segment.Start + 1; i <= segment.End; i++)
+            ReadOnlySpan<double> first = volts[0].AsSpan(0, segment.End);
+            int still = 0;
+            for (int from = RowMath.NextRepeat(first, segment.Start + 1) - 1; from + 1 < first.Length; from = RowMath.NextRepeat(first, from + 1) - 1)
             {
-                if (i < segment.End && Array.TrueForAll(volts, cell => cell[i] == cell[i - 1]))
+                int to = from + 1;
+                int flowing = 0;
+                while (to < first.Length && AreSame(volts, to))
                 {
-                    flowing += Math.Abs(amps[i]) > least ? 1 : 0;
-                    continue;
+                    flowing += Math.Abs(amps[to++]) > least ? 1 : 0;
                 }
 
+                int changes = from - segment.Start - still;
                 if (flowing >= FewestRows && changes >= FewestRows && changes * 2 > from - segment.Start)
                 {
-                    return (from, i - from);
+                    return (from, to - from);
                 }
 
-                (from, changes, flowing) = (i, changes + 1, 0);
+                still += to - from - 1;
+                from = Math.Max(to - 1, from + 1);
             }
         }
 
         return null;
+    }
+
+    private static bool AreSame(double[][] volts, int row)
+    {
+        foreach (double[] cell in volts)
+        {
+            if (cell[row] != cell[row - 1])
+            {
+                return false;
+            }
+        }
+
+        return true;
     }
 
     private static (int From, int To, double Went)? Frozen(double[] cell, double[][] others, double least, SessionMap map)

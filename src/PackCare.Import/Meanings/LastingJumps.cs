@@ -38,7 +38,9 @@ internal static class LastingJumps
         {
             for (int i = RowMath.NextPartingOver(volts[c].AsSpan(0, count), volts[c + 1], 1, least); i < count; i = RowMath.NextPartingOver(volts[c].AsSpan(0, count), volts[c + 1], i + 1, least))
             {
-                if (found.Crossed is not null || !IsWithin(map, start, i, count))
+                (double one, double other) = (volts[c][i] - volts[c][i - 1], volts[c + 1][i] - volts[c + 1][i - 1]);
+                bool isLoad = one * other > 0 && Math.Min(Math.Abs(one), Math.Abs(other)) > MostOther * Math.Max(Math.Abs(one), Math.Abs(other));
+                if (isLoad || found.Crossed is not null || !IsWithin(map, start, i, count))
                 {
                     continue;
                 }

@@ -179,6 +179,7 @@ internal static class OddRows
             {
                 LogColumns.Read(pack!.Values[b], pack.Factor, gaps);
                 TakeOff(gaps.AsSpan(0, count), volts);
+                odd.Gaps = b == 0 && PackAgainstCells.MayStray(gaps.AsSpan(0, count), volts) ? gaps[..count] : odd.Gaps;
                 FindOff(gaps.AsSpan(0, count), volts, start, map, odd.Packs);
                 foreach ((int row, double before, double after) in LastingJumps.FindInPack(gaps, count, volts, pack!.LastDigit, start, map).Where(jump => odd.Packs.Count < MostTold && !odd.Packs.Exists(told => told.Row == jump.Row)))
                 {

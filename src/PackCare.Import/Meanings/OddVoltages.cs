@@ -8,6 +8,9 @@ internal sealed record OddVoltages(List<(int Row, string Found)> Packs, IReadOnl
     /// <summary>Where a cell goes on elsewhere while the others stay, and which, from 0.</summary>
     internal List<(int Row, int Cell)> Jumps { get; init; } = [];
 
+    /// <summary>The pack voltage less the sum of the cells in the first rows, in volts, where it does not stay near to the same; else null.</summary>
+    internal double[]? Gaps { get; set; }
+
     /// <summary>The first row in which two cells have taken each other's place, and which two; null where none have.</summary>
     internal (int Row, int One, int Other)? Exchanged { get; set; }
 

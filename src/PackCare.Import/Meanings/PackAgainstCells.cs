@@ -15,33 +15,28 @@ internal static class PackAgainstCells
     private const double MostStray = 0.012;
     private const double MostDigits = 6;
 
+    /// <summary>Whether some row is far from the first.</summary>
+    /// <param name="gaps">The pack voltage less the sum of the cells, in volts.</param>
+    /// <param name="volts">The cells.</param>
+    internal static bool MayStray(ReadOnlySpan<double> gaps, double[][] volts) => RowMath.NextAwayFrom(gaps, gaps[0], MostStray / 2 * volts.Sum(cell => cell[0])) < gaps.Length;
+
     /// <summary>Tells of it as a notice, at the row that strays most.</summary>
-    internal static void Tell(LogColumns columns)
+    /// <param name="columns">The columns.</param>
+    /// <param name="voltages">What was found of the voltages.</param>
+    internal static void Tell(LogColumns columns, OddVoltages voltages)
     {
-        if (columns.Single(ColumnMeaning.PackVoltage) is not { } pack || columns.Cells is not [_, ..] cells || pack.Values[0].Count < FewestRows || columns.Problems.Exists(problem => problem.Code == "pack-not-sum"))
+        if (voltages.Gaps is not { Length: >= FewestRows } gaps || columns.Single(ColumnMeaning.PackVoltage) is not { } pack || columns.Problems.Exists(problem => problem.Code == "pack-not-sum"))
         {
             return;
         }
 
-        double[] gaps = LogColumns.Values(pack, 0, pack.Factor);
-        double sum = 0;
-        foreach (ColumnRole cell in cells)
-        {
-            RowMath.Subtract(gaps, LogColumns.Values(cell, 0, cell.Factor));
-            sum += (cell.Profile!.Min + cell.Profile.Max) / 2 * cell.Factor;
-        }
-
+        double sum = columns.Cells.Sum(cell => (cell.Profile!.Min + cell.Profile.Max) / 2 * cell.Factor);
         if (columns.Single(ColumnMeaning.Current) is { } current)
         {
             TakeOffLeads(gaps, LogColumns.Values(current, 0, 1));
         }
 
         double most = Math.Max(MostStray * sum, MostDigits * pack.LastDigit);
-        if (!Array.Exists(gaps, gap => Math.Abs(gap - gaps[0]) > most / 2))
-        {
-            return;
-        }
-
         double[] known = [.. gaps.Where(double.IsFinite)];
         if (known.Length < FewestRows)
         {

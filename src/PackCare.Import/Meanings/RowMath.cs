@@ -93,6 +93,29 @@ internal static class RowMath
         return i;
     }
 
+    /// <summary>The first row that is further from a value than a limit; the number of rows where there is none.</summary>
+    internal static int NextAwayFrom(ReadOnlySpan<double> values, double value, double limit)
+    {
+        ref double start = ref MemoryMarshal.GetReference(values);
+        Vector256<double> middle = Vector256.Create(value);
+        Vector256<double> most = Vector256.Create(limit);
+        int i = 0;
+        for (; i + 4 <= values.Length; i += 4)
+        {
+            if (Vector256.GreaterThanAny(Vector256.Abs(Vector256.LoadUnsafe(ref start, (nuint)i) - middle), most))
+            {
+                break;
+            }
+        }
+
+        while (i < values.Length && !(Math.Abs(values[i] - value) > limit))
+        {
+            i++;
+        }
+
+        return i;
+    }
+
     /// <summary>The first row from one on in which the difference of two columns is another one than in the row before by more than a limit; the number of rows where there is none.</summary>
     internal static int NextPartingOver(ReadOnlySpan<double> values, ReadOnlySpan<double> others, int from, double limit)
     {
