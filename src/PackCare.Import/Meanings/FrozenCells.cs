@@ -14,8 +14,9 @@ internal static class FrozenCells
     // A cell that changes in nearly every row never stands still for long.
     private const double MostChanges = 0.9;
 
-    // Of the largest current.
+    // Of the largest current, and volts: coarser cells may well stay for minutes.
     private const double LargeCurrent = 0.5;
+    private const double FineDigit = 0.0025;
 
     /// <summary>Tells of each as a notice.</summary>
     internal static void Tell(LogColumns columns, SessionMap map)
@@ -27,7 +28,7 @@ internal static class FrozenCells
         }
 
         double[][] volts = [.. cells.Select(cell => LogColumns.Values(cell, 0, cell.Factor))];
-        if (columns.Single(Core.Reading.ColumnMeaning.Current) is { } current && AllFrozen(volts, LogColumns.Values(current, 0, 1), LargeCurrent * current.Profile!.LargestMagnitude, map) is (int first, int rows))
+        if (columns.Single(Core.Reading.ColumnMeaning.Current) is { } current && cells.TrueForAll(cell => cell.LastDigit < FineDigit) && AllFrozen(volts, LogColumns.Values(current, 0, 1), LargeCurrent * current.Profile!.LargestMagnitude, map) is (int first, int rows))
         {
             columns.Notice(
                 "cell-stands-still", first, cells[0], FormattableString.Invariant($"cells all of which stay the same to the last digit for {rows} rows while current flows, and change in most rows before"),

@@ -1,4 +1,5 @@
 using System.Globalization;
+using PackCare.Core.Reading;
 
 namespace PackCare.Import.Meanings;
 
@@ -13,6 +14,7 @@ internal static class UnmatchedSteps
     private const int MostLate = 2;
 
     private const int FewestAnswers = 3;
+    private const int MostSessions = 50;
 
     // Between the quarters of the resistances that the steps tell.
     private const double MostSpread = 1.6;
@@ -38,8 +40,17 @@ internal static class UnmatchedSteps
     // From row to row a cell can lose its charge by itself by more than that only where it is nearly empty.
     private const double LeastLevel = 3.5;
 
-    /// <summary>Tells of it as a notice.</summary>
+    /// <summary>Tells of it as a notice; of several packs, of the first of each session.</summary>
     internal static void Tell(FlowLog log, ColumnRole current, FlowRows rows)
+    {
+        // Packs of one log may be of any size.
+        foreach (FlowRows its in rows.HasSessions && log.Columns.Single(ColumnMeaning.PackLabel) is not null ? rows.Sessions(MostSessions) : [rows])
+        {
+            TellFirst(log, current, its);
+        }
+    }
+
+    private static void TellFirst(FlowLog log, ColumnRole current, FlowRows rows)
     {
         double least = Math.Max(LeastVolts * log.CellsInVoltage, (8 * rows.Noise) + (3 * rows.Digit));
         double known = Ohms(rows, least);
