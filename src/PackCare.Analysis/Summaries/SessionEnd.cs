@@ -31,7 +31,9 @@ internal static class SessionEnd
         double more = Math.Max(charge.InAh, charge.OutAh);
         double less = Math.Min(charge.InAh, charge.OutAh);
         bool noCurrent = session.Current is not null && session.PeakAmperes <= Math.Max(0.02, 2 * session.CurrentResolution);
-        if (noCurrent || more <= 0.002)
+        // A current of one or two digits is one all the same where the voltage went with it.
+        bool isAlone = WayOfVoltage(session, cells) != Math.Sign(charge.InAh - charge.OutAh);
+        if ((noCurrent && isAlone) || more <= 0.002)
         {
             return SessionKind.Rest;
         }

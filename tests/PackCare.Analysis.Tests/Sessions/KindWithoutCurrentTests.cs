@@ -22,6 +22,14 @@ public sealed class KindWithoutCurrentTests
     [InlineData(11.4, 11.5, SessionKind.Rest)]
     public void Without_cells_it_goes_by_the_pack(double from, double to, SessionKind kind) => Assert.Equal(kind, Of(Series.Of(Seconds, null, [], Line(from, to))));
 
+    [Theory]
+    [InlineData(3.80, 4.00, 0.2, SessionKind.Charge)]
+    [InlineData(3.80, 3.60, -0.1, SessionKind.Discharge)]
+    [InlineData(3.80, 3.81, 0.1, SessionKind.Rest)]
+    [InlineData(3.80, 4.00, -0.1, SessionKind.Rest)]
+    public void A_current_of_a_digit_or_two_counts_where_the_cells_went_with_it(double from, double to, double amps, SessionKind kind) =>
+        Assert.Equal(kind, Of(Series.Of(Seconds, [.. Seconds.Select((_, i) => i % 7 == 0 ? 0 : amps)], [Line(from, to), Line(from, to)], ampereDecimals: 1)));
+
     private static double[] Seconds => [.. Enumerable.Range(0, 61).Select(i => i * 60.0)];
 
     private static double[] Line(double from, double to) => [.. Enumerable.Range(0, 61).Select(i => Math.Round(from + ((to - from) * i / 60), 3))];
