@@ -9,7 +9,9 @@ internal sealed class ColumnRole(RawColumn column, string? header, HeaderHint hi
 {
     private IReadOnlyList<SampleBlock>? _replaced;
     private NumberProfile? _replacedProfile;
-    private int? _digitsAtOnce;
+
+    // 0 until it is known: asked for by several threads, each of which may find it out.
+    private int _digitsAtOnce;
 
     internal RawColumn Column => column;
 
@@ -33,7 +35,19 @@ internal sealed class ColumnRole(RawColumn column, string? header, HeaderHint hi
     }
 
     /// <summary>The smallest step that the numbers take, with their factor: that of their last digit, or several where a coarse meter is written finely (3.58, 3.60, 3.64).</summary>
-    internal double LastDigit => Factor * Math.Pow(10, -Column.MaxDecimals) * (_digitsAtOnce ??= CoarseDigits.Of(this));
+    internal double LastDigit
+    {
+        get
+        {
+            int known = _digitsAtOnce;
+            if (known == 0)
+            {
+                _digitsAtOnce = known = CoarseDigits.Of(this);
+            }
+
+            return Factor * Math.Pow(10, -Column.MaxDecimals) * known;
+        }
+    }
 
     internal ColumnMeaning Meaning { get; set; } = ColumnMeaning.Ignored;
 

@@ -16,7 +16,8 @@ internal sealed class FlowLog(LogColumns columns, TimeAxis axis, SessionMap map,
     // Of the sum of the cells.
     private const double MostOffSum = 0.04;
 
-    private (bool IsKnown, ColumnRole? Pack)? _finerPack;
+    // Several threads ask for it.
+    private readonly Lazy<ColumnRole?> _finerPack = new(() => FinerPack(columns));
 
     internal LogColumns Columns => columns;
 
@@ -50,24 +51,28 @@ internal sealed class FlowLog(LogColumns columns, TimeAxis axis, SessionMap map,
 
     /// <summary>Rows of a current, or of what may be one, with the voltage of a cell and what the modes say.</summary>
     internal FlowRows RowsOf(ColumnRole current, ColumnRole? mode) =>
-        FinerPack is { } pack ? new(axis, map, [pack], 1.0 / columns.Cells.Count, current, mode) : new(axis, map, Voltages, 1, current, mode);
+        _finerPack.Value is { } pack ? new(axis, map, [pack], 1.0 / columns.Cells.Count, current, mode) : new(axis, map, Voltages, 1, current, mode);
 
     // Of cells in hundredths of a volt the sum shows movements that none of them does, unless it was damaged.
-    private ColumnRole? FinerPack => (_finerPack ??= columns.Cells.Count > 1 && columns.Cells.Max(role => role.LastDigit) >= CoarseDigit
-        && columns.Single(ColumnMeaning.PackVoltage) is { Profile.Missing: 0 } pack && pack.LastDigit / columns.Cells.Count < columns.Cells.Max(role => role.LastDigit) / 2 && KeepsToSum(pack) ? (true, pack) : (true, null)).Pack;
+    private static ColumnRole? FinerPack(LogColumns columns)
+    {
+        List<ColumnRole> cells = columns.Cells;
+        double coarse = cells.Count > 1 ? cells.Max(role => role.LastDigit) : 0;
+        return coarse >= CoarseDigit && columns.Single(ColumnMeaning.PackVoltage) is { Profile.Missing: 0 } pack && pack.LastDigit / cells.Count < coarse / 2 && KeepsToSum(pack, cells) ? pack : null;
+    }
 
-    private bool KeepsToSum(ColumnRole pack)
+    private static bool KeepsToSum(ColumnRole pack, List<ColumnRole> cells)
     {
         double[] gaps = LogColumns.Values(pack, 0, pack.Factor);
         double[] sums = new double[gaps.Length];
-        foreach (ColumnRole cell in columns.Cells)
+        foreach (ColumnRole cell in cells)
         {
             double[] volts = LogColumns.Values(cell, 0, cell.Factor);
             RowMath.Subtract(gaps, volts);
             RowMath.Add(sums, volts);
         }
 
-        double least = columns.Cells.Sum(role => role.LastDigit);
+        double least = cells.Sum(role => role.LastDigit);
         return !gaps.Where((gap, i) => Math.Abs(gap) > least + (MostOffSum * sums[i])).Any();
     }
 
