@@ -214,4 +214,40 @@ public class LostReadingsTests
 
         Assert.True(result.Refused || result.Sessions[0].Samples.Values(ChannelKey.Current)!.Max() > 60);
     }
+
+    [Fact]
+    public void A_clock_of_whole_minutes_was_not_set_at_each_of_them()
+    {
+        string log = Log("timestamp,current [A],cell 1 [V],cell 2 [V],cell 3 [V]", Discharge(120, 10), (row, _) => FormattableString.Invariant($"{new DateTime(2026, 3, 4, 9, 0, 0).AddSeconds(row.Seconds):yyyy-MM-dd HH:mm},{row.I},{row.V}"));
+
+        Assert.DoesNotContain(Logs.ReadText(log).Problems, problem => problem.Code == "clock-jumps");
+    }
+
+    [Fact]
+    public void Sessions_that_are_numbered_under_a_running_clock_are_no_clock_that_was_set()
+    {
+        string log = Log("time [s],session,current [A],cell 1 [V],cell 2 [V],cell 3 [V]", Of(80, 10, 4.0, _ => -2), (row, i) => $"{row.T},{(i < 40 ? 1 : 2)},{row.I},{row.V}");
+
+        Assert.DoesNotContain(Logs.ReadText(log).Problems, problem => problem.Code == "clock-jumps");
+    }
+
+    [Fact]
+    public void Clocks_that_were_reset_again_and_again_are_told_ten_times_at_most()
+    {
+        string log = Log(Header, Of(400, 10, 4.0, _ => -0.2), (row, i) => FormattableString.Invariant($"{i % 10 * 10},{row.I},{row.V}"));
+
+        ReadResult result = Logs.ReadText(log);
+
+        Assert.Equal(40, result.Sessions.Count);
+        Assert.Equal(10, result.Problems.Count(problem => problem.Code == "clock-jumps"));
+    }
+
+    [Fact]
+    public void A_pack_voltage_without_its_first_reading_is_held_against_the_cells_as_well()
+    {
+        List<Row> rows = Charge();
+        string log = Log($"{Header},pack [V]", rows, (row, i) => FormattableString.Invariant($"{row.T},{row.I},{row.Cells[0]:F3},{rows[^(i + 1)].Cells[1]:F3},{row.Cells[2]:F3},{(i == 0 ? "" : row.Pack)}"));
+
+        Assert.Contains(Logs.ReadText(log).Problems, problem => problem is { Code: "pack-not-sum", Column: 6 });
+    }
 }

@@ -33,13 +33,15 @@ public class UnsignedCurrentTests
     }
 
     [Theory]
-    [InlineData(1)]
-    [InlineData(-1)]
-    public void A_charge_that_is_logged_at_constant_voltage_only_is_one_under_either_sign(int sign)
+    [InlineData(1, 40)]
+    [InlineData(-1, 40)]
+    [InlineData(-1, 70_000)]
+    public void A_charge_that_is_logged_at_constant_voltage_only_is_one_under_either_sign(int sign, int rows)
     {
         // The middle cell is held on the millivolt; those beside it are still coming up.
-        string log = Log(Header, Of(40, 30, 4.0, i => 4 * Math.Exp(-i / 12.0)), (row, i) => FormattableString.Invariant(
-            $"{row.T},{sign * row.Amps:F2},{4.17 - (0.03 * Math.Exp(-i / 9.0)):F3},{4.2 + (0.001 * (i % 2)):F3},{4.16 - (0.05 * Math.Exp(-i / 9.0)):F3}"));
+        double slow = rows / 40.0;
+        string log = Log(Header, Of(rows, 30, 4.0, i => 4 * Math.Exp(-i / (12.0 * slow))), (row, i) => FormattableString.Invariant(
+            $"{row.T},{sign * row.Amps:F2},{4.17 - (0.03 * Math.Exp(-i / (9.0 * slow))):F3},{4.2 + (0.001 * (i % 2)):F3},{4.16 - (0.05 * Math.Exp(-i / (9.0 * slow))):F3}"));
 
         Assert.All(Assert.Single(Logs.ReadText(log).Sessions).Samples.Values(ChannelKey.Current)!, amps => Assert.True(amps > 0));
     }

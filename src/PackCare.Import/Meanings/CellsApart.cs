@@ -41,6 +41,7 @@ internal static class CellsApart
         double[][] volts = [.. cells.Select(cell => LogColumns.Values(cell, 0, cell.Factor))];
         double[] answers = new double[cells.Count];
         int[] stays = new int[cells.Count];
+        int[] first = new int[cells.Count];
         int asked = 0;
         foreach (int row in steps.Select(i => rows.Rows[i].Number))
         {
@@ -59,7 +60,10 @@ internal static class CellsApart
             for (int c = 0; c < cells.Count; c++)
             {
                 double[] others = [.. answers.Where((_, other) => other != c)];
-                stays[c] += answers[c] * Math.Sign(most) < MostOfOthers * Selection.At(others, others.Length / 2) * Math.Sign(most) ? 1 : 0;
+                if (answers[c] * Math.Sign(most) < MostOfOthers * Selection.At(others, others.Length / 2) * Math.Sign(most))
+                {
+                    first[c] = stays[c]++ == 0 ? row : first[c];
+                }
             }
         }
 
@@ -68,7 +72,7 @@ internal static class CellsApart
         {
             ColumnRole cell = cells[apart[0]];
             log.Columns.Notice(
-                "cell-apart", rows.Rows[steps[0]].Number, cell, string.Create(CultureInfo.InvariantCulture, $"cell {cell.Number}, which stays in {stays[apart[0]]} of {asked} steps of the current to which the other cells answer, here for one"),
+                "cell-apart", first[apart[0]], cell, string.Create(CultureInfo.InvariantCulture, $"cell {cell.Number}, which stays in {stays[apart[0]]} of {asked} steps of the current to which the other cells answer, here for one"),
                 "check the column, it may have been moved or sorted by itself, and the balance lead; it was kept as logged");
         }
     }

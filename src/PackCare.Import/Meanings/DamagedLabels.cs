@@ -168,7 +168,8 @@ internal static class DamagedLabels
             }
         }
 
-        foreach (Run run in amidst.Where(run => !namesPacks || runs.Count(other => other.Label == run.Label && other.Length <= FewRows) == 1))
+        var shorts = runs.Where(run => run.Length <= FewRows).GroupBy(run => run.Label).ToDictionary(label => label.Key, label => label.Count());
+        foreach (Run run in amidst.Where(run => !namesPacks || shorts[run.Label] == 1))
         {
             int longest = runs.Where(other => other.Label == run.Label && other != run).Select(other => other.Length).DefaultIfEmpty(0).Max();
             if (!namesPacks || longest > LongRun * FewRows)

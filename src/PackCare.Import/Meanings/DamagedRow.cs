@@ -48,12 +48,18 @@ internal static class DamagedRow
 
         RawColumn found = table.Columns[position];
         double[] its = values[position]!;
+        int beside = odd == 0 ? Array.FindIndex(its, 1, double.IsFinite) : Array.FindLastIndex(its, odd - 1, double.IsFinite);
+        if (beside < 0)
+        {
+            return result;
+        }
+
         InputProblem refusal = problems[at];
         problems[at] = refusal with
         {
             Line = table.LineOf(odd),
             Column = found.Index + 1,
-            Found = string.Create(CultureInfo.InvariantCulture, $"a value that stands out, {its[odd]:0.######} {(odd == 0 ? "before" : "after")} {its[odd == 0 ? 1 : odd - 1]:0.######}; with it {refusal.Found}"),
+            Found = string.Create(CultureInfo.InvariantCulture, $"a value that stands out, {its[odd]:0.######} {(odd == 0 ? "before" : "after")} {its[beside]:0.######}; with it {refusal.Found}"),
             Advice = $"correct that line if it is damaged; if not, {refusal.Advice}",
         };
         return result with { Problems = problems };

@@ -52,9 +52,9 @@ internal static class FrozenCells
     // Rows in which no cell changes under a large current, of cells that change in most rows before.
     private static (int From, int Rows)? AllFrozen(double[][] volts, double[] amps, double least, SessionMap map)
     {
-        foreach (Segment segment in map.Segments.Where(segment => segment.End <= amps.Length))
+        foreach (Segment segment in map.Segments.Where(segment => segment.Start < amps.Length))
         {
-            ReadOnlySpan<double> first = volts[0].AsSpan(0, segment.End);
+            ReadOnlySpan<double> first = volts[0].AsSpan(0, Math.Min(segment.End, amps.Length));
             int still = 0;
             for (int from = RowMath.NextRepeat(first, segment.Start + 1) - 1; from + 1 < first.Length; from = RowMath.NextRepeat(first, from + 1) - 1)
             {
@@ -95,9 +95,9 @@ internal static class FrozenCells
     private static (int From, int To, double Went)? Frozen(double[] cell, double[][] others, double least, SessionMap map)
     {
         double[] near = new double[others.Length];
-        foreach (Segment segment in map.Segments.Where(segment => segment.End <= cell.Length))
+        foreach (Segment segment in map.Segments.Where(segment => segment.Start < cell.Length))
         {
-            ReadOnlySpan<double> rows = cell.AsSpan(0, segment.End);
+            ReadOnlySpan<double> rows = cell.AsSpan(0, Math.Min(segment.End, cell.Length));
             for (int i = RowMath.NextRepeat(rows, segment.Start + 1); i < rows.Length; i = RowMath.NextRepeat(rows, i + 1))
             {
                 int from = i - 1;

@@ -102,7 +102,8 @@ internal sealed class OpenTimeUnit(FlowLog log)
 
     /// <summary>Refuses a time that could be clock digits.</summary>
     internal void RefuseClockDigits() => log.Columns.Refuse(
-        "ambiguous-time", 0, log.Time, "numbers that could be hours, minutes and seconds without colons", "write the time with colons, or state its unit in the header: time [s]");
+        "ambiguous-time", 0, log.Time, "numbers that could be hours, minutes and seconds without colons",
+        log.Time.Hint.Unit == Unit.Second ? "write the time with colons; if it is seconds all the same, correct those that jump at each full minute" : "write the time with colons, or state its unit in the header: time [s]");
 
     /// <summary>Refuses a time whose unit stays open.</summary>
     internal void Refuse() => log.Columns.Refuse(

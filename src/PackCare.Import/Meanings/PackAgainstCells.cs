@@ -18,7 +18,16 @@ internal static class PackAgainstCells
     /// <summary>Whether some row is far from the first.</summary>
     /// <param name="gaps">The pack voltage less the sum of the cells, in volts.</param>
     /// <param name="volts">The cells.</param>
-    internal static bool MayStray(ReadOnlySpan<double> gaps, double[][] volts) => RowMath.NextAwayFrom(gaps, gaps[0], MostStray / 2 * volts.Sum(cell => cell[0])) < gaps.Length;
+    internal static bool MayStray(ReadOnlySpan<double> gaps, double[][] volts)
+    {
+        int first = 0;
+        while (first < gaps.Length && !double.IsFinite(gaps[first]))
+        {
+            first++;
+        }
+
+        return first < gaps.Length && RowMath.NextAwayFrom(gaps, gaps[first], MostStray / 2 * volts.Sum(cell => cell[first])) < gaps.Length;
+    }
 
     /// <summary>Tells of it as a notice, at the row that strays most.</summary>
     /// <param name="columns">The columns.</param>

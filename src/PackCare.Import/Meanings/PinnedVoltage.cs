@@ -28,9 +28,11 @@ internal static class PinnedVoltage
         int sign = 0;
         foreach ((double[] volts, double within) in Voltages(log))
         {
-            foreach (Segment segment in log.Map.Segments.Where(segment => segment.End <= amps.Length && segment.End <= volts.Length))
+            int known = Math.Min(amps.Length, volts.Length);
+            foreach (Segment segment in log.Map.Segments.Where(segment => segment.Start < known))
             {
-                int its = SignIn(amps.AsSpan(segment.Start, segment.End - segment.Start), volts.AsSpan(segment.Start, segment.End - segment.Start), within, seconds.AsSpan(segment.Start), factor);
+                int rows = Math.Min(segment.End, known) - segment.Start;
+                int its = SignIn(amps.AsSpan(segment.Start, rows), volts.AsSpan(segment.Start, rows), within, seconds.AsSpan(segment.Start), factor);
                 if (its * sign < 0)
                 {
                     return 0;

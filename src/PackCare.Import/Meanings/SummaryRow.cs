@@ -6,7 +6,7 @@ namespace PackCare.Import.Meanings;
 /// <summary>Finds a last row without a word to it that repeats the last time and holds the largest, or the smallest, value of every column: a line below the table, and no sample.</summary>
 internal static class SummaryRow
 {
-    private const int FewestRows = 6;
+    private const int FewestRows = 20;
     private const int FewestColumns = 3;
     private const int FewestJumps = 2;
 
@@ -14,7 +14,7 @@ internal static class SummaryRow
     internal static void Check(LogColumns columns, TimeAxis axis)
     {
         List<ColumnRole> moving = [.. columns.Roles.Where(role => role is { IsUsed: true, Profile: { IsConstant: false, Missing: 0 } } && !role.HasProvedSign && role.Meaning is not (ColumnMeaning.ElapsedTime or ColumnMeaning.Timestamp or ColumnMeaning.PackLabel or ColumnMeaning.SessionNumber))];
-        if (columns.Table.Rows < FewestRows || moving.Count < FewestColumns || columns.UsedUp.Count > 0 || columns.Single(ColumnMeaning.PackLabel) is not null || axis.SecondsAt(columns.Table.Rows - 1) != axis.SecondsAt(columns.Table.Rows - 2))
+        if (columns.Table.Rows < FewestRows || moving.Count < FewestColumns || columns.UsedUp.Count > 0 || columns.Single(ColumnMeaning.PackLabel) is not null || axis.SecondsAt(columns.Table.Rows - 1) != axis.SecondsAt(columns.Table.Rows - 2) || axis.SecondsAt(columns.Table.Rows - 2) == axis.SecondsAt(columns.Table.Rows - 3))
         {
             return;
         }

@@ -321,7 +321,8 @@ internal static class TimeFinder
         double[] clock = [.. raw.Select(value => (Math.Floor(value / 10_000) * 3600) + (Math.Floor(value / 100) % 100 * 60) + (value % 100))];
         double[] steps = [.. clock.Skip(1).Zip(clock, (next, value) => next - value)];
         double[] rawSteps = [.. raw.Skip(1).Zip(raw, (next, value) => next - value)];
-        return steps.Length > 2 && steps.Max() <= (1.2 * steps.Min()) + 2 && rawSteps.Count(step => step > steps.Max() + 30) >= 3 && rawSteps.Min() < rawSteps.Max() - 30;
+        double longest = steps.Length == 0 ? 0 : steps.Max();
+        return steps.Length > 2 && longest <= (1.2 * steps.Min()) + 2 && rawSteps.Count(step => step > longest + 30) >= 3 && rawSteps.Min() < rawSteps.Max() - 30;
     }
 
     // An elapsed clock of several sessions: it rises with each row, and the few times it falls it goes back to where it began.

@@ -49,8 +49,8 @@ internal static class UnsignedFlow
             int session = rows.Rows.First(one => one.Number == row).Session;
             bool charges = rows.Rows.Where(one => one.Session == session && one.Number >= row).MaxBy(one => Math.Abs(one.Amps)).Amps * sign > 0;
             log.Columns.Refuse(
-                "direction-unclear", row, current, $"a current without a sign, taken for {(charges ? "charging" : "discharging")}, and cells that tell of {(charges ? "discharging" : "charging")} from here on",
-                "log the current with its sign, or with a column that says charge or discharge");
+                "direction-unclear", row, current, $"a current {(isSigned ? "that modes or counters call" : "without a sign, taken for")} {(charges ? "charging" : "discharging")}, and cells that tell of {(charges ? "discharging" : "charging")} from here on",
+                isSigned ? "check the columns of mode and current" : "log the current with its sign, or with a column that says charge or discharge");
             return;
         }
 

@@ -33,10 +33,11 @@ internal static class ClockJumps
         BlockCursor[] cells = [.. columns.Cells.Select(cell => new BlockCursor(cell.Values))];
         double least = LeastLoad * current.Profile!.LargestMagnitude;
         (int First, int Last)[] rows = map.Bounds();
+        int told = 0;
         for (int s = 1; s < map.Count; s++)
         {
             (int row, int before) = (rows[s].First, rows[s].First - 1);
-            if (rows[s - 1].Last == before && rows[s - 1].First < before && rows[s].Last > row && map.Labels[s] == map.Labels[s - 1] && IsSameLoad(before, row) && Went(before, row) <= Math.Max(MostCellStep, MostOfUsual * Went(before - 1, before)))
+            if (rows[s - 1].Last == before && rows[s - 1].First < before && rows[s].Last > row && map.Labels[s] == map.Labels[s - 1] && IsNoStep(row) && IsSameLoad(before, row) && Went(before, row) <= Math.Max(MostCellStep, MostOfUsual * Went(before - 1, before)))
             {
                 Tell(row, "a session of its own was begun here; if it is the same one, correct the times");
             }
@@ -48,7 +49,10 @@ internal static class ClockJumps
             for (int row = segment.Start + RowsBefore + 1; row < segment.End; row++)
             {
                 double gap = seconds[row] - seconds[row - 1];
-                if (gap < LeastGap || gap < LeastSteps * (seconds[row - 1] - seconds[row - 2]) || !IsSameLoad(row - 1, row) || !IsSameLoad(row - 1 - RowsBefore, row - 1))
+
+                // A clock of whole minutes gives one of them to several rows.
+                bool isCoarse = !(seconds[row - 1] > seconds[row - 2]);
+                if (isCoarse || gap < LeastGap || gap < LeastSteps * (seconds[row - 1] - seconds[row - 2]) || !IsSameLoad(row - 1, row) || !IsSameLoad(row - 1 - RowsBefore, row - 1))
                 {
                     continue;
                 }
@@ -61,15 +65,23 @@ internal static class ClockJumps
             }
         }
 
+        bool IsNoStep(int row) => axis.SecondsAt(row) - axis.SecondsAt(row - 1) is var gap && (gap < 0 || (gap >= LeastGap && gap >= LeastSteps * (axis.SecondsAt(row - 1) - axis.SecondsAt(row - 2))));
+
         bool IsSameLoad(int before, int row) => Math.Abs(amps.ValueAt(row)) > least && Math.Abs(amps.ValueAt(row) - amps.ValueAt(before)) <= MostOtherCurrent * Math.Abs(amps.ValueAt(row));
 
         // How far the cell went that went furthest, in volts.
         double Went(int before, int row) => cells.Zip(columns.Cells).Max(cell => Math.Abs(cell.First.ValueAt(row) - cell.First.ValueAt(before)) * cell.Second.Factor);
 
-        void Tell(int row, string advice) => columns.Notice(
-            "clock-jumps", row, null, axis.SecondsAt(row) - axis.SecondsAt(row - 1) is > 0 and var gap
-                ? $"a gap of {Span(gap)} across which current and cells go on as if there were none: the clock may have been set"
-                : "a time that begins anew while current and cells go on as if it did not: the clock may have been reset", advice);
+        void Tell(int row, string advice)
+        {
+            if (told++ < OddRows.MostTold)
+            {
+                columns.Notice(
+                    "clock-jumps", row, null, axis.SecondsAt(row) - axis.SecondsAt(row - 1) is > 0 and var gap
+                        ? $"a gap of {Span(gap)} across which current and cells go on as if there were none: the clock may have been set"
+                        : "a time that begins anew while current and cells go on as if it did not: the clock may have been reset", advice);
+            }
+        }
     }
 
     private static string Span(double seconds) => seconds >= 7200 ? FormattableString.Invariant($"{seconds / 3600:0.#} h") : FormattableString.Invariant($"{seconds / 60:0.#} min");

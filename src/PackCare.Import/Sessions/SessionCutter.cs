@@ -56,6 +56,7 @@ internal static class SessionCutter
         int segmentStart = 0;
         int row = 0;
         var repeated = new List<int>();
+        int ranOver = 0;
         bool byTimeOnly = !hasLabels && !hasNumbers && !hasRestarts;
         int longest = axis.Blocks.Max(block => block.Count);
         using var one = new RowBuffer(longest);
@@ -145,8 +146,9 @@ internal static class SessionCutter
                     }
 
                     begins = true;
-                    if (!hasRestarts && Array.Exists(RunOver, end => state.Previous < end && state.Previous + (1.5 * state.Step) >= end))
+                    if (!hasRestarts && ranOver < OddRows.MostTold && Array.Exists(RunOver, end => state.Previous < end && state.Previous + (1.5 * state.Step) >= end))
                     {
+                        ranOver++;
                         columns.Notice("time-runs-over", row, timeRole, string.Create(CultureInfo.InvariantCulture, $"a time that begins anew right after {state.Previous:0.###}, where clocks run over"), "it was taken for a session of its own; if it is the same one, log the time without running over");
                     }
                 }
@@ -167,7 +169,7 @@ internal static class SessionCutter
                     columns.Notice("late-row", row, timeRole, string.Create(CultureInfo.InvariantCulture, $"a last row that comes {step:0.###} s after the one before it, where rows were {state.Step:0.###} s apart"), "have a look: its time may have been damaged; it was kept as logged");
                 }
 
-                if (!begins && state.Rows == 1 && state.Previous < 0 && time >= 0 && !axis.IsAbsolute && AheadOf(seconds, next, labelIds, nextLabelIds, i, 1) - time is > 0 and var afterwards && step > FromBelow * afterwards)
+                if (!begins && state.Rows == 1 && !hasLabels && state.Previous < 0 && time >= 0 && !axis.IsAbsolute && AheadOf(seconds, next, labelIds, nextLabelIds, i, 1) - time is > 0 and var afterwards && step > FromBelow * afterwards)
                 {
                     columns.Refuse("impossible-value", row - 1, timeRole, string.Create(CultureInfo.InvariantCulture, $"a time of {state.Previous:0.###} s before one of {time:0.###} s, where rows are {afterwards:0.###} s apart"), "correct or remove that line");
                     return null;

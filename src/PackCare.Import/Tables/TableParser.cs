@@ -389,7 +389,7 @@ internal sealed class TableParser
         }
 
         // A whole row of samples without its time is no line after the table, whatever stands for the time.
-        if (count == _frame.Width && !keyFits && _malformed is null && !cutOff && (NumberLexer.IsMissing(key) || IsNoReading(key) || key.Length <= ShortestWord) && IsRowButForItsKey(csv))
+        if (count == _frame.Width && !keyFits && _malformed is null && !cutOff && (NumberLexer.IsMissing(key) || IsNoReading(key) || (key.Length <= ShortestWord && Ascii.IsValid(key))) && IsRowButForItsKey(csv))
         {
             RefuseKey(line, key);
             return;
