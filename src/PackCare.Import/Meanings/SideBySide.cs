@@ -13,7 +13,7 @@ internal static class SideBySide
     // Seconds, milliseconds, minutes, hours and days; by how much a clock of its own may be off, and how many steps of the other one tell it.
     private static readonly double[] Paces = [1, 1000, 1 / 60.0, 1 / 3600.0, 1 / 86_400.0];
     private const double MostOffPace = 0.04;
-    private const double CoarseClock = 20;
+    private const double CoarseClock = 10;
 
     private static readonly string[] OtherTimes =
         ["phase", "fase", "step", "stage", "loop", "interval", "timeout", "remain", "restant", "rest", "left", "schritt", "étape", "etape", "etapa", "schleife", "cycle", "zyklus", "delta", "pozosta", "resterend"];
