@@ -255,7 +255,7 @@ public class LostReadingsTests
     public void A_temperature_that_rises_evenly_beside_a_clock_is_no_elapsed_time()
     {
         List<Row> rows = Charge(40, 1, 6);
-        string log = Log("date,clk,I,c1,c2,c3,T,Q", rows, (row, i) => FormattableString.Invariant($"2026-02-21,{new DateTime(2026, 2, 21, 8, 7, 34).AddSeconds(row.Seconds):HH:mm:ss},{row.I},{row.V},{31.49 + (0.02 * i):F2},{row.Q}"));
+        string log = Log("date,clk,I,c1,c2,c3,T,Q", rows, (row, i) => FormattableString.Invariant($"2026-02-21,{new DateTime(2026, 2, 21, 8, 7, 34).AddSeconds(row.Seconds):HH:mm:ss},{row.I},{row.V},{31.49 + (0.018 * i):F2},{row.Q}"));
 
         SampleSeries samples = Assert.Single(Logs.ReadText(log).Sessions).Samples;
 

@@ -14,6 +14,7 @@ internal static class SideBySide
     private static readonly double[] Paces = [1, 1000, 1 / 60.0, 1 / 3600.0, 1 / 86_400.0];
     private const double MostOffPace = 0.04;
     private const double CoarseClock = 10;
+    private const double FarFromNought = 3;
 
     private static readonly string[] OtherTimes =
         ["phase", "fase", "step", "stage", "loop", "interval", "timeout", "remain", "restant", "rest", "left", "schritt", "étape", "etape", "etapa", "schleife", "cycle", "zyklus", "delta", "pozosta", "resterend"];
@@ -50,8 +51,10 @@ internal static class SideBySide
 
         // Without a unit its steps may stand for anything, as long as it goes on, in both halves alike.
         bool isEven = half.Went <= 2 * digit || went - half.Went <= 2 * digit || Math.Abs((half.Ran / half.Went) - ((ran - half.Ran) / (went - half.Went))) <= (MostUneven + (2 * digit / half.Went)) * ran / went;
+        // "T" that begins far above how far it goes is a temperature; the clock tells the time as well.
+        bool isFar = elapsed.Hint.IsBare && elapsed.Profile!.First > FarFromNought * ran;
         bool isUnit = went < CoarseClock * digit || Array.Exists(Paces, pace => Math.Abs((ran / went / pace) - 1) <= MostOffPace + (2 * digit / went));
-        return elapsed.Hint.Unit == Unit.None ? ran > 0 && isEven && isUnit && elapsed.Profile!.Falls * 6 <= elapsed.Profile.Count : Math.Abs(ran - went) <= digit + (0.05 * Math.Max(ran, went));
+        return elapsed.Hint.Unit == Unit.None ? ran > 0 && isEven && isUnit && !isFar && elapsed.Profile!.Falls * 6 <= elapsed.Profile.Count : Math.Abs(ran - went) <= digit + (0.05 * Math.Max(ran, went));
     }
 
     /// <summary>Whether a column of numbers begins anew with each step of the time beside it, which stands still meanwhile: a part of the time, such as the fraction of its seconds.</summary>
