@@ -42,7 +42,7 @@ internal static class AgainstTheCells
         double cells = log.CellsInVoltage;
         int sign = current.Negated ? -1 : 1;
         double ohms = told.IsTrendSure ? told.TrendOhms : told.StepOhms;
-        double seconds = log.Time.Hint.Unit == Unit.None ? UnitMarks.Factor(log.TimeUnit) : 1;
+        double seconds = log.SecondsOfAxis;
         bool isUnsigned = !current.HasProvedSign && !(rows.Rows.Any(row => row.Amps > rows.LeastFlow) && rows.Rows.Any(row => row.Amps < -rows.LeastFlow));
         if (isUnsigned && SetsInAgainst(rows, sign) is int against)
         {

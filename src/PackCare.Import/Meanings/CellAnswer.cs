@@ -17,7 +17,7 @@ internal sealed class CellAnswer(FlowLog log)
         // Steps that contradict each other prove little: what they move the cells by, whichever way, is the most there can be.
         double ohms = Math.Abs(flow.StepProduct) / flow.StepSquare;
         double most = flow.StepProductSize / flow.StepSquare;
-        double unseen = log.Voltages.Max(v => v.LastDigit) / current.Profile!.LargestMagnitude;
+        double unseen = Unseen(current);
         bool steps = Math.Abs(flow.StepProduct) >= 0.5 * flow.StepProductSize;
         bool amperes = most + unseen > LeastCellOhms && (!steps || ohms - unseen < MostCellOhms);
         bool milliamperes = (most + unseen) * 1000 > LeastCellOhms && (!steps || (ohms - unseen) * 1000 < MostCellOhms);
@@ -26,19 +26,22 @@ internal sealed class CellAnswer(FlowLog log)
 
     /// <summary>Whether the current steps and no cell shows it, for the digits of the voltages are too coarse or the current is too small.</summary>
     internal bool IsUnseen(ColumnRole current, Flow flow) =>
-        flow.StepSquare > 0 && log.Voltages.Count > 0 && flow.StepProductSize / flow.StepSquare < log.Voltages.Max(v => v.LastDigit) / current.Profile!.LargestMagnitude;
+        flow.StepSquare > 0 && log.Voltages.Count > 0 && flow.StepProductSize / flow.StepSquare < Unseen(current);
 
     /// <summary>Whether a current in A has steps that no cell answers: a step of 50 A that moves no cell by a millivolt was none, whatever the header says.</summary>
     internal bool IsUnanswered(ColumnRole current, Flow flow)
     {
-        double unseen = log.Voltages.Count == 0 ? double.PositiveInfinity : log.Voltages.Max(v => v.LastDigit) / current.Profile!.LargestMagnitude;
+        double unseen = Unseen(current);
         return flow.StepSquare > 0 && (Math.Abs(flow.StepProduct) / flow.StepSquare) + unseen < LeastCellOhms / 10;
     }
 
     /// <summary>Whether a current in mA has steps that cells answer too far: steps of 2 mA that move every cell by 50 mV, each the same way, were none, whatever the header says.</summary>
     internal bool IsOveranswered(ColumnRole current, Flow flow)
     {
-        double unseen = log.Voltages.Count == 0 ? double.PositiveInfinity : log.Voltages.Max(v => v.LastDigit) * 1000 / current.Profile!.LargestMagnitude;
+        double unseen = Unseen(current) * 1000;
         return flow.StepSquare > 0 && Math.Abs(flow.StepProduct) >= 0.8 * flow.StepProductSize && (Math.Abs(flow.StepProduct) / flow.StepSquare * 1000) - (2 * unseen) > 4 * MostCellOhms;
     }
+
+    // Volts for one of the current's unit that the digits of the voltages may hide.
+    private double Unseen(ColumnRole current) => log.Voltages.Count == 0 ? double.PositiveInfinity : log.Voltages.Max(v => v.LastDigit) / current.Profile!.LargestMagnitude;
 }

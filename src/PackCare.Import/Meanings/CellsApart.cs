@@ -14,9 +14,6 @@ internal static class CellsApart
     private const double MostOfOthers = 0.25;
     private const double MostSteps = 0.75;
 
-    // Of the log's largest current.
-    private const double LargeStep = 0.3;
-
     // Volts of a cell.
     private const double LeastVolts = 0.02;
 
@@ -31,7 +28,7 @@ internal static class CellsApart
 
         int known = cells[0].Values[0].Count;
         double least = Math.Max(LeastVolts, (8 * rows.Noise) + (4 * rows.Digit));
-        int[] steps = [.. Enumerable.Range(1, Math.Max(0, rows.Rows.Count - 1)).Where(i => Math.Abs(rows.AmpsSince(i)) > LargeStep * rows.Largest && UnmatchedSteps.IsLevel(rows, i)
+        int[] steps = [.. Enumerable.Range(1, Math.Max(0, rows.Rows.Count - 1)).Where(i => Math.Abs(rows.AmpsSince(i)) > UnmatchedSteps.LargeStep * rows.Largest && UnmatchedSteps.IsLevel(rows, i)
             && Math.Abs(UnmatchedSteps.Level(rows, i, row => row.Volts)) > least && UnmatchedSteps.AreConsecutive(rows, i, known))];
         if (steps.Length < FewestSteps)
         {
@@ -47,7 +44,7 @@ internal static class CellsApart
         {
             for (int c = 0; c < cells.Count; c++)
             {
-                answers[c] = RowMath.Middle(volts[c][row], volts[c][row + 1], volts[c][row + 2]) - RowMath.Middle(volts[c][row - 3], volts[c][row - 2], volts[c][row - 1]);
+                answers[c] = RowMath.Middle(volts[c], row) - RowMath.Middle(volts[c], row - UnmatchedSteps.Beside);
             }
 
             double most = answers.MaxBy(Math.Abs);

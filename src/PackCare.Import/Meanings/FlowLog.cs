@@ -33,6 +33,9 @@ internal sealed class FlowLog(LogColumns columns, TimeAxis axis, SessionMap map,
     /// <summary>The unit of elapsed time, once settled; seconds of any other time.</summary>
     internal Unit TimeUnit { get; set; } = time.Meaning == ColumnMeaning.ElapsedTime && time.Profile is not null ? time.Hint.Unit : Unit.Second;
 
+    /// <summary>Seconds for one unit of the axis, once that of the time is settled.</summary>
+    internal double SecondsOfAxis => time.Hint.Unit == Unit.None ? UnitMarks.Factor(TimeUnit) : 1;
+
     /// <summary>The middle of the range of the voltages, added up.</summary>
     internal double MeanVolts => Voltages.Sum(v => (v.Profile!.Min + v.Profile.Max) / 2 * v.Factor);
 

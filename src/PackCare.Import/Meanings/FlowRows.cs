@@ -1,4 +1,3 @@
-using System.Runtime.InteropServices;
 using PackCare.Import.Sessions;
 
 namespace PackCare.Import.Meanings;
@@ -15,7 +14,7 @@ internal sealed class FlowRows
     // Volts. The noise of instruments is measured besides.
     private const double LeastAnswer = 0.002;
 
-    private readonly List<FlowRow> _rows = [];
+    private readonly List<FlowRow> _rows;
 
     /// <summary>Reads them.</summary>
     /// <param name="axis">Time.</param>
@@ -25,22 +24,19 @@ internal sealed class FlowRows
     /// <param name="current">The column.</param>
     /// <param name="mode">The modes, or null.</param>
     internal FlowRows(TimeAxis axis, SessionMap map, IReadOnlyList<ColumnRole> voltages, double share, ColumnRole current, ColumnRole? mode = null)
+        : this(Read(axis, map, Comparable(voltages), share, current, mode), voltages.Count == 0 ? 0 : share * voltages.Max(role => role.LastDigit), Math.Pow(10, -current.Column.MaxDecimals))
     {
-        Digit = voltages.Count == 0 ? 0 : share * voltages.Max(role => role.LastDigit);
-        DigitOfCurrent = Math.Pow(10, -current.Column.MaxDecimals);
-        Read(axis, map, Comparable(voltages), share, current, mode);
-        Largest = _rows.Count == 0 ? 0 : LargestButFew();
-        Noise = NoiseOfOne();
-        LeastStep = StepFrom();
     }
 
-    private FlowRows(FlowRows all, int from, int to)
+    private FlowRows(List<FlowRow> rows, double digit, double digitOfCurrent)
     {
-        (Digit, DigitOfCurrent) = (all.Digit, all.DigitOfCurrent);
-        _rows.AddRange(CollectionsMarshal.AsSpan(all._rows)[from..to]);
+        (_rows, Digit, DigitOfCurrent) = (rows, digit, digitOfCurrent);
         Largest = _rows.Count == 0 ? 0 : LargestButFew();
         Noise = NoiseOfOne();
-        LeastStep = StepFrom();
+
+        // Flicker of the last digit is no step, unless there are hardly more digits.
+        double flicker = 1.01 * DigitOfCurrent;
+        LeastStep = Math.Max(0.1 * Largest, Largest > 3 * flicker ? flicker : 0);
     }
 
     /// <summary>The rows, session by session.</summary>
@@ -78,7 +74,7 @@ internal sealed class FlowRows
                 to++;
             }
 
-            yield return new FlowRows(this, from, to);
+            yield return new FlowRows(_rows[from..to], Digit, DigitOfCurrent);
         }
     }
 
@@ -120,7 +116,7 @@ internal sealed class FlowRows
         return whole.Count > 0 || voltages.Count == 0 ? whole : [voltages.MinBy(role => role.Profile!.Missing)!];
     }
 
-    private void Read(TimeAxis axis, SessionMap map, List<ColumnRole> voltages, double share, ColumnRole current, ColumnRole? mode)
+    private static List<FlowRow> Read(TimeAxis axis, SessionMap map, List<ColumnRole> voltages, double share, ColumnRole current, ColumnRole? mode)
     {
         int?[] directions = mode is null ? [] : [.. mode.Column.Words.Select(ModeWords.DirectionOf)];
         int blocks = current.Values.Count;
@@ -128,7 +124,7 @@ internal sealed class FlowRows
         int segment = 0;
         int[] places = new int[map.Count];
         double[] cells = new double[voltages.Count];
-        _rows.Capacity = Math.Min(MostRows, current.Values.Sum(block => block.Count));
+        var rows = new List<FlowRow>(Math.Min(MostRows, current.Values.Sum(block => block.Count)));
         for (int k = 0; k < taken; k++)
         {
             int block = k * blocks / taken;
@@ -156,29 +152,21 @@ internal sealed class FlowRows
                 if (!double.IsNaN(amps[i]) && (double.IsFinite(middle) || mode is not null))
                 {
                     int direction = mode is null || double.IsNaN(words[i]) ? 0 : directions[(int)words[i]] ?? 0;
-                    _rows.Add(new FlowRow(session, start + i, place, seconds[i], middle, amps[i], direction));
+                    rows.Add(new FlowRow(session, start + i, place, seconds[i], middle, amps[i], direction));
                 }
             }
         }
 
-        for (int i = 1; i < _rows.Count; i++)
+        for (int i = 1; i < rows.Count; i++)
         {
-            if (_rows[i].Session < _rows[i - 1].Session)
+            if (rows[i].Session < rows[i - 1].Session)
             {
                 // Packs in turn: each has its own course. Rows of one session keep their order.
-                List<FlowRow> sorted = [.. _rows.OrderBy(row => row.Session)];
-                _rows.Clear();
-                _rows.AddRange(sorted);
-                break;
+                return [.. rows.OrderBy(row => row.Session)];
             }
         }
-    }
 
-    // Flicker of the last digit is no step, unless there are hardly more digits.
-    private double StepFrom()
-    {
-        double digit = 1.01 * DigitOfCurrent;
-        return Math.Max(0.1 * Largest, Largest > 3 * digit ? digit : 0);
+        return rows;
     }
 
     private double LargestButFew()

@@ -68,9 +68,9 @@ internal static class LastingJumps
                 continue;
             }
 
-            (double before, double after) = (Middle(gaps, i - Beside), Middle(gaps, i));
+            (double before, double after) = (RowMath.Middle(gaps, i - Beside), RowMath.Middle(gaps, i));
             double jump = Math.Abs(after - before);
-            double moved = Math.Abs(volts.Sum(cell => Middle(cell, i) - Middle(cell, i - Beside)));
+            double moved = Math.Abs(volts.Sum(cell => RowMath.Middle(cell, i) - RowMath.Middle(cell, i - Beside)));
             if (jump > Math.Max(least, LeastShare * volts.Sum(cell => cell[i])) && moved < MostOther * jump && Stray(gaps, i - Beside) < MostStray * jump && Stray(gaps, i) < MostStray * jump)
             {
                 yield return (start + i, before, after);
@@ -80,7 +80,7 @@ internal static class LastingJumps
 
     private static void Judge(double[][] volts, int i, int row, int c, double leastJump, double leastExchange, OddVoltages found)
     {
-        double[] jumps = [.. volts.Select(cell => Middle(cell, i) - Middle(cell, i - Beside))];
+        double[] jumps = [.. volts.Select(cell => RowMath.Middle(cell, i) - RowMath.Middle(cell, i - Beside))];
         int one = Math.Abs(jumps[c]) >= Math.Abs(jumps[c + 1]) ? c : c + 1;
         double jump = Math.Abs(jumps[one]);
         if (!(jump > leastExchange) || Stray(volts[one], i - Beside) > MostStray * jump || Stray(volts[one], i) > MostStray * jump)
@@ -101,7 +101,7 @@ internal static class LastingJumps
 
         // Each goes on where the other was.
         if (moved is [var twin] && volts.Length > 2 && Stray(volts[twin], i - Beside) < MostStray * jump && Stray(volts[twin], i) < MostStray * jump
-            && Math.Abs(Middle(volts[one], i) - Middle(volts[twin], i - Beside)) < MostStray * jump && Math.Abs(Middle(volts[twin], i) - Middle(volts[one], i - Beside)) < MostStray * jump)
+            && Math.Abs(RowMath.Middle(volts[one], i) - RowMath.Middle(volts[twin], i - Beside)) < MostStray * jump && Math.Abs(RowMath.Middle(volts[twin], i) - RowMath.Middle(volts[one], i - Beside)) < MostStray * jump)
         {
             found.Crossed = (row, Math.Min(one, twin), Math.Max(one, twin));
         }
@@ -109,8 +109,6 @@ internal static class LastingJumps
 
     private static bool IsWithin(SessionMap map, int start, int i, int count) =>
         i >= Beside && i + Beside <= count && map.SegmentOf(start + i) is var segment && start + i - Beside >= segment.Start && start + i + Beside <= segment.End;
-
-    private static double Middle(double[] values, int from) => RowMath.Middle(values[from], values[from + 1], values[from + 2]);
 
     private static double Stray(double[] values, int from)
     {

@@ -23,7 +23,7 @@ internal static class PinnedVoltage
     internal static int SignOf(FlowLog log, ColumnRole current)
     {
         double[] seconds = log.Axis.Seconds(0);
-        double factor = log.Time.Hint.Unit == Unit.None ? UnitMarks.Factor(log.TimeUnit) : 1;
+        double factor = log.SecondsOfAxis;
         double[] amps = LogColumns.Values(current, 0, 1);
         int sign = 0;
         foreach ((double[] volts, double within) in Voltages(log))

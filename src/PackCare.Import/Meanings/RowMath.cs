@@ -53,6 +53,9 @@ internal static class RowMath
     /// <summary>The middle one of three.</summary>
     internal static double Middle(double a, double b, double c) => Math.Max(Math.Min(a, b), Math.Min(Math.Max(a, b), c));
 
+    /// <summary>The middle one of three in a row.</summary>
+    internal static double Middle(double[] values, int from) => Middle(values[from], values[from + 1], values[from + 2]);
+
     /// <summary>Takes one column off another.</summary>
     internal static void Subtract(Span<double> from, ReadOnlySpan<double> less)
     {

@@ -9,8 +9,10 @@ namespace PackCare.Import.Meanings;
 /// </summary>
 internal static class UnmatchedSteps
 {
-    // Rows on either side in which current and voltage stay, and by as many one of the two may be logged late.
-    private const int Beside = 3;
+    /// <summary>Rows on either side of a step of which the middle one counts.</summary>
+    internal const int Beside = 3;
+
+    // By as many rows more current and voltage stay, for one of the two may be logged late.
     private const int MostLate = 2;
 
     private const int FewestAnswers = 3;
@@ -19,8 +21,10 @@ internal static class UnmatchedSteps
     // Between the quarters of the resistances that the steps tell.
     private const double MostSpread = 1.6;
 
-    // Of the log's largest current.
-    private const double LargeStep = 0.3;
+    /// <summary>Of the largest current: what counts as a step.</summary>
+    internal const double LargeStep = 0.3;
+
+    // The same: less is not looked at, and what a current that stays may go.
     private const double LeastStep = 0.1;
     private const double MostStray = 0.06;
 

@@ -43,7 +43,7 @@ internal static class UnsignedFlow
         }
 
         int sign = current.Negated ? -1 : 1;
-        double seconds = log.Time.Hint.Unit == Unit.None ? UnitMarks.Factor(log.TimeUnit) : 1;
+        double seconds = log.SecondsOfAxis;
         if (Against(rows) is int row && (log.Voltages.Count == 1 || log.RowsOfEach(current).Count(cell => Against(cell) is not null) * 3 >= log.Voltages.Count * 2))
         {
             int session = rows.Rows.First(one => one.Number == row).Session;

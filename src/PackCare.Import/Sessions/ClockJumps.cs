@@ -52,7 +52,7 @@ internal static class ClockJumps
 
                 // A clock of whole minutes gives one of them to several rows.
                 bool isCoarse = !(seconds[row - 1] > seconds[row - 2]);
-                if (isCoarse || gap < LeastGap || gap < LeastSteps * (seconds[row - 1] - seconds[row - 2]) || !IsSameLoad(row - 1, row) || !IsSameLoad(row - 1 - RowsBefore, row - 1))
+                if (isCoarse || !IsLong(gap, seconds[row - 1] - seconds[row - 2]) || !IsSameLoad(row - 1, row) || !IsSameLoad(row - 1 - RowsBefore, row - 1))
                 {
                     continue;
                 }
@@ -65,7 +65,7 @@ internal static class ClockJumps
             }
         }
 
-        bool IsNoStep(int row) => axis.SecondsAt(row) - axis.SecondsAt(row - 1) is var gap && (gap < 0 || (gap >= LeastGap && gap >= LeastSteps * (axis.SecondsAt(row - 1) - axis.SecondsAt(row - 2))));
+        bool IsNoStep(int row) => axis.SecondsAt(row) - axis.SecondsAt(row - 1) is var gap && (gap < 0 || IsLong(gap, axis.SecondsAt(row - 1) - axis.SecondsAt(row - 2)));
 
         bool IsSameLoad(int before, int row) => Math.Abs(amps.ValueAt(row)) > least && Math.Abs(amps.ValueAt(row) - amps.ValueAt(before)) <= MostOtherCurrent * Math.Abs(amps.ValueAt(row));
 
@@ -83,6 +83,8 @@ internal static class ClockJumps
             }
         }
     }
+
+    private static bool IsLong(double gap, double usual) => gap >= LeastGap && gap >= LeastSteps * usual;
 
     private static string Span(double seconds) => seconds >= 7200 ? FormattableString.Invariant($"{seconds / 3600:0.#} h") : FormattableString.Invariant($"{seconds / 60:0.#} min");
 }
