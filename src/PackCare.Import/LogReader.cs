@@ -46,7 +46,7 @@ public static class LogReader
         }
 
         byte[] head = text.Head(HeadBytes, out bool whole);
-        List<Hypothesis> hypotheses = Hypotheses(head, options.Guide, out InputProblem? noTable);
+        List<Hypothesis> hypotheses = Hypotheses(head, whole, options.Guide, out InputProblem? noTable);
         if (hypotheses.Count == 0)
         {
             return Nothing(lines, noTable!);
@@ -65,7 +65,7 @@ public static class LogReader
 
         if (options.Guide?.DecimalMark is null)
         {
-            RunOtherMark(outcomes, hypotheses, text, head, source, options);
+            RunOtherMark(outcomes, hypotheses, text, head, whole, source, options);
         }
 
         if (noTable?.Line is not null && outcomes.All(outcome => outcome.Stage <= 1))
@@ -81,7 +81,7 @@ public static class LogReader
     private static ReadResult Nothing(int lines, InputProblem problem) => new(null, Ledger.Empty with { Lines = lines, Dropped = lines }, [], [problem]);
 
     // Each delimiter with each decimal mark under which the beginning of the log makes a table.
-    private static List<Hypothesis> Hypotheses(byte[] head, ReadingGuide? guide, out InputProblem? noTable)
+    private static List<Hypothesis> Hypotheses(byte[] head, bool isWhole, ReadingGuide? guide, out InputProblem? noTable)
     {
         noTable = null;
         var hypotheses = new List<Hypothesis>();
@@ -96,7 +96,7 @@ public static class LogReader
             }
 
             char quote = FrameFinder.HasApostrophes(head, delimiter) ? '\'' : '"';
-            List<HeadRow> rows = FrameFinder.Split(head, delimiter, quote);
+            List<HeadRow> rows = FrameFinder.Split(head, delimiter, quote, isWhole);
             var found = new List<(Hypothesis Hypothesis, int Numbers, bool Either)>();
             InputProblem? other = null;
             foreach (char mark in guide?.DecimalMark is char guidedMark ? (char[])[guidedMark] : ['.', ','])
@@ -156,6 +156,11 @@ public static class LogReader
 
     private static bool AreQuotedWhole(byte[] head)
     {
+        if (!head.Contains((byte)'"'))
+        {
+            return false;
+        }
+
         string[] lines = [.. Encoding.UTF8.GetString(head).Split('\n').Select(line => line.Trim()).Where(line => line.Length > 0)];
         return lines.Length > 2 && lines.SkipLast(1).All(line => line.Length > 2 && line[0] == '"' && line[^1] == '"' && !line[1..^1].Contains('"', StringComparison.Ordinal) && line.AsSpan().ContainsAny(";,|\t"));
     }
@@ -210,7 +215,7 @@ public static class LogReader
     }
 
     // Where no number in the whole log tells the decimal mark, the other one is tried as well.
-    private static void RunOtherMark(List<Outcome> outcomes, List<Hypothesis> hypotheses, LogText text, byte[] head, LogSource source, ReadOptions options)
+    private static void RunOtherMark(List<Outcome> outcomes, List<Hypothesis> hypotheses, LogText text, byte[] head, bool isWhole, LogSource source, ReadOptions options)
     {
         for (int h = hypotheses.Count - 1; h >= 0; h--)
         {
@@ -218,7 +223,7 @@ public static class LogReader
             char other = hypotheses[h].Dialect.DecimalMark == '.' ? ',' : '.';
             Dialect dialect = hypotheses[h].Dialect with { DecimalMark = other };
             if (columns.Any(column => column.SawEitherMark) && !columns.Any(column => column.SawProof) && !hypotheses.Any(known => known.Dialect == dialect)
-                && FrameFinder.Find(FrameFinder.Split(head, dialect.Delimiter, dialect.Quote), dialect, out _) is { } frame)
+                && FrameFinder.Find(FrameFinder.Split(head, dialect.Delimiter, dialect.Quote, isWhole), dialect, out _) is { } frame)
             {
                 hypotheses.Add(new Hypothesis(dialect, frame));
                 outcomes.Add(Interpreter.Run(text, frame, dialect, source, options));

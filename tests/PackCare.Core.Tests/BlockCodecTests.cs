@@ -77,9 +77,9 @@ public sealed class BlockCodecTests
     [InlineData(63, 0)]
     [InlineData(64, 1_000_000)]
     public void Steps_of_every_size_come_back_exactly(int usual, int rare) =>
-        Gen.Select(Gen.Frequency((12, Gen.Int[-usual, usual]), (1, Gen.Int[-rare, rare])).Array[1, 2200], Gen.Int[-5000, 5000]).Sample((steps, level) =>
+        Gen.Select(Gen.Frequency((12, Gen.Int[-usual, usual]), (1, Gen.Int[-rare, rare])).Array[1, 2200], Gen.OneOf(Gen.Long[-5000, 5000], Gen.Const(1L << 52), Gen.Const(-(1L << 53)), Gen.Const(1L << 60))).Sample((steps, level) =>
         {
-            long[] values = [.. steps.Select(step => (long)(level += step))];
+            long[] values = [.. steps.Select(step => level += step)];
             SampleBlock block = BlockCodec.Encode(values, 3);
             var back = new long[values.Length];
             var fractions = new double[values.Length];
@@ -88,6 +88,13 @@ public sealed class BlockCodecTests
             BlockCodec.Decode(block, 1, fractions);
             Assert.Equal(values, back);
             Assert.Equal(values.Select(value => value / 1000.0), fractions);
+
+            // Divided by what is no whole number, and only the first of them.
+            BlockCodec.Decode(block, 0.3, fractions);
+            Assert.Equal(values.Select(value => value / (1000.0 / 0.3)), fractions);
+            int few = (values.Length + 1) / 2;
+            BlockCodec.Decode(block, 1, fractions.AsSpan(0, few));
+            Assert.Equal(values.Take(few).Select(value => value / 1000.0), fractions.Take(few));
         }, iter: 300);
 
     // The compiler's own division is what they have to equal, bit for bit.

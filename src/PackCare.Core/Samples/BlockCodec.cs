@@ -2,7 +2,6 @@ using System.Buffers;
 using System.IO.Compression;
 using System.Runtime.InteropServices;
 using System.Runtime.Intrinsics;
-using System.Runtime.Intrinsics.X86;
 
 namespace PackCare.Core.Samples;
 
@@ -119,13 +118,20 @@ public static class BlockCodec
         double divisor = PowersOfTen[decimals] / factor;
         int rows = Math.Min(block.Count, into.Length);
 
-        // A stretch at a time, which stays in the nearest cache.
-        Span<long> near = stackalloc long[NearRows];
-        for (int row = 0; row < rows; row += NearRows)
+        if (version == NibbleForm.Version && Divisor.IsSuited(divisor))
         {
-            Span<long> scaled = near[..Math.Min(NearRows, rows - row)];
-            values.Next(scaled);
-            ToDoubles(scaled, divisor, into[row..]);
+            values.NextQuotients(into[..rows], divisor);
+        }
+        else
+        {
+            // A stretch at a time, which stays in the nearest cache.
+            Span<long> near = stackalloc long[NearRows];
+            for (int row = 0; row < rows; row += NearRows)
+            {
+                Span<long> scaled = near[..Math.Min(NearRows, rows - row)];
+                values.Next(scaled);
+                ToDoubles(scaled, divisor, into[row..]);
+            }
         }
 
         if (rows == block.Count)
@@ -175,19 +181,13 @@ public static class BlockCodec
         ref long source = ref MemoryMarshal.GetReference(scaled);
         ref double target = ref MemoryMarshal.GetReference(into[..scaled.Length]);
         int i = 0;
-        if (Fma.IsSupported && divisor is > 0 and <= 1e15 && Math.Floor(divisor) == divisor)
+        if (Divisor.IsSuited(divisor))
         {
-            Vector256<double> by = Vector256.Create(divisor);
-            Vector256<double> inverse = Vector256.Create(1 / divisor);
+            var by = new Divisor(divisor);
             for (; i + 4 <= scaled.Length; i += 4)
             {
-                // What the product with the inverse leaves of the dividend is exact, so that one step of it rounds as division does. (A quotient
-                // of whole numbers is no nearer to the middle between two binary fractions than a part of 2 divisor, and this errs by 2^-52 of one.)
                 Vector256<long> four = Vector256.LoadUnsafe(ref source, (nuint)i);
-                Vector256<double> dividend = Vector256.ConvertToDouble(four);
-                Vector256<double> about = dividend * inverse;
-                Vector256<double> quotients = Fma.MultiplyAdd(Fma.MultiplyAddNegated(about, by, dividend), inverse, about);
-                OrNaN(four, quotients).StoreUnsafe(ref target, (nuint)i);
+                OrNaN(four, by.Quotients(Vector256.ConvertToDouble(four))).StoreUnsafe(ref target, (nuint)i);
             }
         }
 
@@ -287,6 +287,9 @@ public static class BlockCodec
             _at = _map.IsEmpty ? VarintForm.Unpack(_plain, _at, scaled, ref _previous) : VarintForm.Unpack(_plain, _at, _map, _row, scaled, ref _previous);
             _row += scaled.Length;
         }
+
+        // Of those in nibbles, none of which is missing.
+        public void NextQuotients(Span<double> quotients, double divisor) => _nibbles.NextQuotients(quotients, divisor);
 
         public readonly void End()
         {

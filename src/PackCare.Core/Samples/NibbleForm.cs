@@ -19,6 +19,9 @@ internal static class NibbleForm
     // With more than one in so many, a varint each is shorter.
     private const int ReadingsOfEscape = 5;
 
+    // Up to here a whole number and the steps of sixteen are exact as a binary fraction.
+    private const long MostExact = 1L << 52;
+
     /// <summary>Packs readings, none of which is missing.</summary>
     /// <param name="scaled">The readings.</param>
     /// <param name="plain">Where they go: up to one varint each.</param>
@@ -102,47 +105,92 @@ internal static class NibbleForm
 
         internal void Next(Span<long> scaled)
         {
-            int i = 0;
-            if (_done == 0)
+            int i = TakeFirst(scaled.Length);
+            if (i > 0)
             {
-                scaled[i++] = _last;
+                scaled[0] = _last;
             }
 
-            long previous = _last;
             while (i < scaled.Length)
             {
-                // The first reading stands alone, so that groups begin at an even one.
-                int from = _done + i - 1;
-                if ((from & 1) == 0 && scaled.Length - i >= Steps16.Count && TryUnpack16(from / 2, previous, ref scaled[i]))
+                if (scaled.Length - i >= Steps16.Count && TryNext16(out Vector128<byte> codes))
                 {
+                    _last = Steps16.AddUp(codes, _last, ref scaled[i]);
                     i += Steps16.Count;
-                    previous = scaled[i - 1];
                     continue;
                 }
 
-                for (int end = Math.Min(scaled.Length, i + ((from & 1) == 0 ? Steps16.Count : 1)); i < end; i++, from++)
+                for (int end = Math.Min(scaled.Length, i + ToEvenGroup()); i < end; i++)
                 {
-                    ulong code = (ulong)(_halves[from / 2] >> (4 * (from & 1))) & 0xF;
-                    previous = unchecked(previous + Varint.FromZigZag(code < Escape ? code : Escape + Varint.Read(_escapes, ref _escapesAt)));
-                    scaled[i] = previous;
+                    scaled[i] = NextSingly();
                 }
             }
-
-            _last = previous;
-            _done += scaled.Length;
         }
 
-        private bool TryUnpack16(int half, long previous, ref long scaled)
+        /// <summary>The same, divided by a number that <see cref="Divisor"/> is suited for.</summary>
+        internal void NextQuotients(Span<double> quotients, double divisor)
         {
-            Vector128<ushort> pairs = Vector128.WidenLower(Vector128.CreateScalarUnsafe(MemoryMarshal.Read<ulong>(_halves[half..])).AsByte());
-            Vector128<byte> codes = ((pairs | (pairs << 4)) & Vector128.Create((ushort)0x0F0F)).AsByte();
+            var by = new Divisor(divisor);
+            int i = TakeFirst(quotients.Length);
+            if (i > 0)
+            {
+                quotients[0] = _last / divisor;
+            }
+
+            while (i < quotients.Length)
+            {
+                if (quotients.Length - i >= Steps16.Count && _last is > -MostExact and < MostExact && TryNext16(out Vector128<byte> codes))
+                {
+                    _last = Steps16.AddUp(codes, _last, by, ref quotients[i]);
+                    i += Steps16.Count;
+                    continue;
+                }
+
+                for (int end = Math.Min(quotients.Length, i + ToEvenGroup()); i < end; i++)
+                {
+                    quotients[i] = NextSingly() / divisor;
+                }
+            }
+        }
+
+        // The first reading stands alone, so that groups begin at an even one.
+        private int TakeFirst(int room)
+        {
+            if (_done > 0 || room == 0)
+            {
+                return 0;
+            }
+
+            _done = 1;
+            return 1;
+        }
+
+        private readonly int ToEvenGroup() => (_done & 1) == 1 ? Steps16.Count : 1;
+
+        private long NextSingly()
+        {
+            int from = _done++ - 1;
+            ulong code = (ulong)(_halves[from / 2] >> (4 * (from & 1))) & 0xF;
+            return _last = unchecked(_last + Varint.FromZigZag(code < Escape ? code : Escape + Varint.Read(_escapes, ref _escapesAt)));
+        }
+
+        private bool TryNext16(out Vector128<byte> codes)
+        {
+            if ((_done & 1) == 0)
+            {
+                codes = default;
+                return false;
+            }
+
+            Vector128<ushort> pairs = Vector128.WidenLower(Vector128.CreateScalarUnsafe(MemoryMarshal.Read<ulong>(_halves[((_done - 1) / 2)..])).AsByte());
+            codes = ((pairs | (pairs << 4)) & Vector128.Create((ushort)0x0F0F)).AsByte();
             uint escapes = Vector128.Equals(codes, Vector128.Create((byte)Escape)).ExtractMostSignificantBits();
             if (escapes != 0 && !TryFillIn(ref codes, escapes))
             {
                 return false;
             }
 
-            Steps16.AddUp(codes, previous, ref scaled);
+            _done += Steps16.Count;
             return true;
         }
 

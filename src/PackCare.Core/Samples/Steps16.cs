@@ -1,5 +1,6 @@
 using System.Runtime.CompilerServices;
 using System.Runtime.Intrinsics;
+using System.Runtime.Intrinsics.X86;
 
 namespace PackCare.Core.Samples;
 
@@ -26,17 +27,42 @@ internal static class Steps16
     }
 
     /// <summary>Adds the differences of sixteen codes below 128 up, from the reading before them on.</summary>
+    /// <returns>The last of the readings.</returns>
     [MethodImpl(MethodImplOptions.AggressiveInlining)]
-    internal static void AddUp(Vector128<byte> codes, long previous, ref long scaled)
+    internal static long AddUp(Vector128<byte> codes, long previous, ref long scaled)
+    {
+        (Vector128<short> first, Vector128<short> second) = Sums(codes);
+        Vector256<long> before = Vector256.Create(previous);
+        Store(first, before, ref scaled);
+        Store(second, before, ref Unsafe.Add(ref scaled, 8));
+        return previous + second[7];
+    }
+
+    /// <summary>The same, with the readings divided as binary fractions; needs <see cref="Fma"/>.</summary>
+    /// <param name="codes">The codes.</param>
+    /// <param name="previous">The reading before them, below 2^52 in size.</param>
+    /// <param name="by">What they are divided by.</param>
+    /// <param name="quotients">Receives them.</param>
+    /// <returns>The last of the readings, undivided.</returns>
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    internal static long AddUp(Vector128<byte> codes, long previous, Divisor by, ref double quotients)
+    {
+        (Vector128<short> first, Vector128<short> second) = Sums(codes);
+        Vector256<double> before = Vector256.Create((double)previous);
+        Store(first, before, by, ref quotients);
+        Store(second, before, by, ref Unsafe.Add(ref quotients, 8));
+        return previous + second[7];
+    }
+
+    // What each is more than the reading before all of them.
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static (Vector128<short> First, Vector128<short> Second) Sums(Vector128<byte> codes)
     {
         // No byte has its highest bit, so that halves may be taken two bytes at a time if what crosses over is masked out.
         Vector128<byte> half = (codes.AsUInt16() >>> 1).AsByte() & Vector128.Create((byte)0x3F);
         Vector128<sbyte> differences = half.AsSByte() ^ -(codes & Vector128.Create((byte)1)).AsSByte();
         Vector128<short> first = RunningSum(Vector128.WidenLower(differences));
-        Vector128<short> second = RunningSum(Vector128.WidenUpper(differences)) + Vector128.Create(first[7]);
-        Vector256<long> before = Vector256.Create(previous);
-        Store(first, before, ref scaled);
-        Store(second, before, ref Unsafe.Add(ref scaled, 8));
+        return (first, RunningSum(Vector128.WidenUpper(differences)) + Vector128.Create(first[7]));
     }
 
     // Sixteen differences of at most 64 add up to at most 1024.
@@ -54,5 +80,12 @@ internal static class Steps16
         Vector256<int> wide = Vector256.Create(Vector128.WidenLower(sums), Vector128.WidenUpper(sums));
         (Vector256.WidenLower(wide) + before).StoreUnsafe(ref target);
         (Vector256.WidenUpper(wide) + before).StoreUnsafe(ref target, 4);
+    }
+
+    [MethodImpl(MethodImplOptions.AggressiveInlining)]
+    private static void Store(Vector128<short> sums, Vector256<double> before, Divisor by, ref double target)
+    {
+        by.Quotients(Avx.ConvertToVector256Double(Vector128.WidenLower(sums)) + before).StoreUnsafe(ref target);
+        by.Quotients(Avx.ConvertToVector256Double(Vector128.WidenUpper(sums)) + before).StoreUnsafe(ref target, 4);
     }
 }

@@ -88,7 +88,7 @@ internal static class NumberLexer
             return true;
         }
 
-        if (field.Length > 7)
+        if (field.Length > 7 || field.ContainsAnyInRange((byte)'0', (byte)'9'))
         {
             return false;
         }

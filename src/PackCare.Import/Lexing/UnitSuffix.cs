@@ -24,6 +24,12 @@ internal static class UnitSuffix
             at--;
         }
 
+        if (at == text.Length)
+        {
+            (number, unit) = (text, "");
+            return false;
+        }
+
         number = text[..at];
         unit = text[at..].TrimStart(' ', '\u00A0', '\u202F', '\u2009');
         return at > 0 && unit.Length > 0 && Units.Contains(unit);

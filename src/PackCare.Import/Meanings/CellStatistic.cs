@@ -41,7 +41,7 @@ internal static class CellStatistic
         }
 
         double[] column = LogColumns.Values(role, 0, VoltageFinder.Factor(role));
-        double[][] volts = [.. cells.Select(cell => LogColumns.Values(cell, 0, cell.Factor))];
+        double[][] volts = [.. cells.Select(cell => cell.FirstValues)];
         double digit = VoltageFinder.Factor(role) * Math.Pow(10, -role.Column.MaxDecimals);
         return IsThroughout(Mean, 0.51 * digit) ? "mean" : IsThroughout(Lowest, 0.01 * digit) ? "lowest" : IsThroughout(Highest, 0.01 * digit) ? "highest" : null;
 

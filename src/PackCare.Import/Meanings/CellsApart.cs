@@ -35,7 +35,7 @@ internal static class CellsApart
             return;
         }
 
-        double[][] volts = [.. cells.Select(cell => LogColumns.Values(cell, 0, cell.Factor))];
+        double[][] volts = [.. cells.Select(cell => cell.FirstValues)];
         double[] answers = new double[cells.Count];
         int[] stays = new int[cells.Count];
         int[] first = new int[cells.Count];

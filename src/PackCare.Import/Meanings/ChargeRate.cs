@@ -34,7 +34,7 @@ internal static class ChargeRate
         }
 
         double[] seconds = axis.Seconds(0);
-        double[][] volts = [.. voltages.Select(role => LogColumns.Values(role, 0, role.Factor))];
+        double[][] volts = [.. voltages.Select(role => role.FirstValues)];
         double[] near = new double[volts.Length];
         double ohms = current is null ? 0 : Flow.Ohms(axis, map, voltages, current);
         double[]? amps = current is null ? null : LogColumns.Values(current, 0, 1);

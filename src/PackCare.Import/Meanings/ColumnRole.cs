@@ -10,6 +10,8 @@ internal sealed class ColumnRole(RawColumn column, string? header, HeaderHint hi
     private IReadOnlyList<SampleBlock>? _replaced;
     private NumberProfile? _replacedProfile;
 
+    private FirstBlock? _firstBlock;
+
     // 0 until it is known: asked for by several threads, each of which may find it out.
     private int _digitsAtOnce;
 
@@ -25,12 +27,31 @@ internal sealed class ColumnRole(RawColumn column, string? header, HeaderHint hi
     /// <summary>The values as they count: the column's own, or what replaced them.</summary>
     internal IReadOnlyList<SampleBlock> Values => _replaced ?? column.Values;
 
+    /// <summary>
+    /// The first block's values in the column's own unit, NaN where there was no reading. Many checks look at these, so that they are restored once and kept for
+    /// as long as neither values nor unit change: whoever asks shares them, and must not write to them.
+    /// </summary>
+    internal double[] FirstValues
+    {
+        get
+        {
+            FirstBlock? known = _firstBlock;
+            if (known is null || known.Of != Values[0] || known.Factor != Factor)
+            {
+                _firstBlock = known = new FirstBlock(Values[0], Factor, LogColumns.Values(this, 0, Factor));
+            }
+
+            return known.Numbers;
+        }
+    }
+
     /// <summary>Lets go of the values: they were taken on into sessions, and a long log's are not to be held twice.</summary>
     /// <param name="budget">What they kept uncompressed is given back to it.</param>
     internal void Release(PackedBudget budget)
     {
         budget.GiveBack(column.Values);
         _replaced = null;
+        _firstBlock = null;
         column.Release();
     }
 
@@ -89,4 +110,6 @@ internal sealed class ColumnRole(RawColumn column, string? header, HeaderHint hi
             : header is null ? Why.Replace(ByHeader, "in rows of one cell each it can only be ", StringComparison.Ordinal)
             : Why;
     }
+
+    private sealed record FirstBlock(SampleBlock Of, double Factor, double[] Numbers);
 }

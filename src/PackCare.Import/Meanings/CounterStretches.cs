@@ -32,8 +32,8 @@ internal static class CounterStretches
         }
 
         double[] seconds = axis.Seconds(0);
-        double[] amps = LogColumns.Values(current, 0, current.Factor);
-        double[] counted = LogColumns.Values(charge, 0, charge.Factor);
+        double[] amps = current.FirstValues;
+        double[] counted = charge.FirstValues;
         double digit = charge.Factor * Math.Pow(10, -charge.Column.MaxDecimals);
         double least = Math.Max(FewestDigits * digit, LeastPart * charge.Factor * (charge.Profile!.Max - charge.Profile.Min));
         var stretches = new List<(int Row, double Counted, double Flowed, double Unsure)>();

@@ -70,7 +70,7 @@ internal sealed class FlowLog(LogColumns columns, TimeAxis axis, SessionMap map,
         double[] sums = new double[gaps.Length];
         foreach (ColumnRole cell in cells)
         {
-            double[] volts = LogColumns.Values(cell, 0, cell.Factor);
+            double[] volts = cell.FirstValues;
             RowMath.Subtract(gaps, volts);
             RowMath.Add(sums, volts);
         }

@@ -27,7 +27,7 @@ internal static class FrozenCells
             return;
         }
 
-        double[][] volts = [.. cells.Select(cell => LogColumns.Values(cell, 0, cell.Factor))];
+        double[][] volts = [.. cells.Select(cell => cell.FirstValues)];
         if (columns.Single(Core.Reading.ColumnMeaning.Current) is { } current && cells.TrueForAll(cell => cell.LastDigit < FineDigit) && AllFrozen(volts, LogColumns.Values(current, 0, 1), LargeCurrent * current.Profile!.LargestMagnitude, map) is (int first, int rows))
         {
             columns.Notice(

@@ -125,7 +125,7 @@ internal static class LabelBlocks
         // The resistance by the steps of the current where the label stays, and the largest of them.
         private (double Ohms, double Step) Usual()
         {
-            double[] amperes = LogColumns.Values(current!, 0, current!.Factor);
+            double[] amperes = current!.FirstValues;
             double product = 0;
             double square = 0;
             double largest = 0;

@@ -205,7 +205,7 @@ internal sealed class OddCurrents
         }
     }
 
-    private double[][] Volts(int block) => [.. _cells.Select(cell => LogColumns.Values(cell, block, cell.Factor))];
+    private double[][] Volts(int block) => [.. _cells.Select(cell => block == 0 ? cell.FirstValues : LogColumns.Values(cell, block, cell.Factor))];
 
     private static double MostBut(double[] values, int at)
     {

@@ -24,7 +24,7 @@ internal static class PackNumbers
         }
 
         double[] numbers = LogColumns.Values(label, 0, 1);
-        double[] volts = LogColumns.Values(cell, 0, cell.Factor);
+        double[] volts = cell.FirstValues;
         double[] seconds = LogColumns.Values(time, 0, 1, numbers.Length);
         var steps = new List<double>();
         int changes = 0;

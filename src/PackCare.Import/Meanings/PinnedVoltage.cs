@@ -51,7 +51,7 @@ internal static class PinnedVoltage
         List<ColumnRole> cells = log.Columns.Cells;
         if (cells.Count > 0 && cells.TrueForAll(cell => cell.LastDigit <= CoarsestDigit))
         {
-            double[][] volts = [.. cells.Select(cell => LogColumns.Values(cell, 0, cell.Factor))];
+            double[][] volts = [.. cells.Select(cell => cell.FirstValues)];
             double[] highest = [.. volts[0]];
             foreach (double[] cell in volts)
             {

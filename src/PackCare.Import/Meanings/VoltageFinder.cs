@@ -266,7 +266,7 @@ internal static partial class VoltageFinder
             return null;
         }
 
-        double[][] volts = [.. cells.Select(role => LogColumns.Values(role, 0, role.Factor))];
+        double[][] volts = [.. cells.Select(role => role.FirstValues)];
         for (int c = 0; c < cells.Count; c++)
         {
             double[][] others = [.. volts.Where((_, i) => i != c)];
@@ -592,7 +592,7 @@ internal static partial class VoltageFinder
             return;
         }
 
-        double[] first = LogColumns.Values(cells[0], 0, cells[0].Factor);
+        double[] first = cells[0].FirstValues;
         foreach (ColumnRole role in columns.Roles.Where(role => IsFree(role) && role.Profile!.Count > 0 && LooksLikeCell(role)
             && (role.Hint.Quantity is Quantity.Unknown or Quantity.Voltage or Quantity.CellNumber || role.Hint.IsBare)))
         {

@@ -14,13 +14,22 @@ internal static class FrameFinder
     private const int MaxWidth = 512;
 
     /// <summary>Splits the beginning of a log at one delimiter.</summary>
-    internal static List<HeadRow> Split(byte[] head, char delimiter, char quote)
+    /// <param name="head">The beginning.</param>
+    /// <param name="delimiter">The delimiter.</param>
+    /// <param name="quote">What stands around quoted fields.</param>
+    /// <param name="isWhole">Whether that is all there is; else a note may go on behind it.</param>
+    internal static List<HeadRow> Split(byte[] head, char delimiter, char quote, bool isWhole = true)
     {
         List<HeadRow> rows = Split(head, delimiter, quote, lineBreaks: false, out bool broken);
         if (broken)
         {
-            // A header may have line breaks within quotes; where that reading has no open quote, it is the better one.
+            // A header may have line breaks within quotes, and so may notes; where that reading has no open quote, it is the better one.
             List<HeadRow> joined = Split(head, delimiter, quote, lineBreaks: true, out bool stillBroken);
+            if (stillBroken && !isWhole && joined.Count > 1 && joined[^1].Raw.Length <= NoteLines.MaxRecordBytes)
+            {
+                joined = Split(head[..(int)joined[^1].Offset], delimiter, quote, lineBreaks: true, out stillBroken);
+            }
+
             if (!stillBroken)
             {
                 return joined;

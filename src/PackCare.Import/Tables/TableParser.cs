@@ -36,6 +36,7 @@ internal sealed class TableParser
     private int _units;
     private int _comments;
     private int _dropped;
+    private int _noteLines;
     private long _bodyOffset;
     private int _lastRecordLine;
     private int _firstGapLine;
@@ -67,27 +68,7 @@ internal sealed class TableParser
     private RawTable Run(bool allByCsv)
     {
         (long taken, int before) = allByCsv ? (0, _frame.FirstLine - 1) : TakePlainRows();
-        _bodyOffset = _frame.FirstOffset + taken;
-        using Stream stream = _text.Open(_bodyOffset);
-        using var csv = CsvReader.Create(stream, CsvBody.Options(_dialect.Delimiter, _dialect.Quote, _frame.HasQuotes, record => _malformed ??= record.Reason), leaveOpen: true);
-        int lastLine = before;
-        try
-        {
-            while (!_refused && csv.Read())
-            {
-                _options.Unwanted.ThrowIfCancellationRequested();
-                int line = before + (int)csv.LineNumber;
-                lastLine = line;
-                Take(csv, line);
-                _lastRecordLine = line;
-                _malformed = null;
-            }
-        }
-        catch (CsvFormatException)
-        {
-            Refuse("line-too-long", lastLine + 1, null, "a line of more than a megabyte", "export the log again");
-        }
-
+        ReadOthers(_frame.FirstOffset + taken, before);
         if (!_refused && _rows == 0)
         {
             Refuse("no-samples", null, null, "no sample rows", "export the log again");
@@ -100,7 +81,7 @@ internal sealed class TableParser
         }
 
         before = _frame.FirstLine - 1;
-        int blank = _text.Lines - before - _rows - _comments - _headers - _units - _footers.Count - _dropped;
+        int blank = _text.Lines - before - _rows - _noteLines - _comments - _headers - _units - _footers.Count - _dropped;
         if (!_refused && _frame.HasHeader && _frame.LineBefore < before)
         {
             _problems.Add(Refusals.Notice("blank-line", before, null, "a blank line between the header and the first sample", "have a look: a row may have been lost there"));
@@ -128,6 +109,85 @@ internal sealed class TableParser
             Remarks = _remarks,
             Budget = _budget,
         };
+    }
+
+    // Row by row under all rules. A quote is taken for open at the end of its line, until one is found that goes on in the lines below.
+    private void ReadOthers(long offset, int lineBefore)
+    {
+        bool joins = false;
+        long alone = -1;
+        while (ReadUntilTurned(ref offset, ref lineBefore, joins, alone))
+        {
+            alone = joins ? offset : alone;
+            joins = !joins;
+            _malformed = null;
+        }
+    }
+
+    // True where the record from there on has to be read the other way.
+    private bool ReadUntilTurned(ref long offset, ref int lineBefore, bool joins, long alone)
+    {
+        _bodyOffset = offset;
+        using Stream stream = _text.Open(offset);
+        CsvReaderOptions options = CsvBody.Options(_dialect.Delimiter, _dialect.Quote, _frame.HasQuotes, record => _malformed ??= record.Reason);
+        using var csv = CsvReader.Create(stream, joins ? options with { AllowLineBreaksInQuotes = true, MaxRecordSize = NoteLines.MaxRecordBytes } : options, leaveOpen: true);
+        int lastLine = lineBefore;
+        try
+        {
+            while (!_refused && csv.Read())
+            {
+                _options.Unwanted.ThrowIfCancellationRequested();
+                int line = lineBefore + (int)csv.LineNumber;
+                int more = joins ? NoteLines.Count(csv.RawRecord) : 0;
+                bool turns = joins ? more > 0 && !IsRowWithNote(csv) : _malformed == CsvMalformedReason.LineBreakInQuotes && offset + csv.ByteOffset != alone && MayHaveNotes(csv);
+                if (turns)
+                {
+                    (offset, lineBefore) = (offset + csv.ByteOffset, line - 1);
+                    return true;
+                }
+
+                lastLine = line + more;
+                Take(csv, line, lastLine);
+                _noteLines += more;
+                _lastRecordLine = lastLine;
+                _malformed = null;
+            }
+        }
+        catch (CsvFormatException)
+        {
+            Refuse(joins ? "open-quote" : "line-too-long", lastLine + 1, null, joins ? "a quote that is not closed" : "a line of more than a megabyte", joins ? "correct the quotes in that line" : "export the log again");
+        }
+
+        return false;
+    }
+
+    private bool MayHaveNotes(CsvReader csv) => !_dialect.CollapsesBlanks && csv.RawRecord[0] is not ((byte)'#' or (byte)'%' or (byte)'/');
+
+    // All fields are what their columns hold, and no line of the note looks like a row that an open quote swallowed.
+    private bool IsRowWithNote(CsvReader csv)
+    {
+        if (_malformed is not null || csv.FieldCount != _frame.Width || _footers.Count > 0 || !_columns[_frame.KeyColumn].Fits(Field(csv, _frame.KeyColumn)) || !IsRowButForItsKey(csv))
+        {
+            return false;
+        }
+
+        foreach (string line in NoteLines.Of(csv.RawRecord))
+        {
+            string[] fields = line.Split(_dialect.Quote)[0].Split(_dialect.Delimiter);
+            int values = 0;
+            for (int c = 0; c < Math.Min(fields.Length, _frame.Width); c++)
+            {
+                byte[] field = Encoding.UTF8.GetBytes(fields[c]);
+                values += _lists[c] is null && _columns[c].Shape is ColumnShape.Number or ColumnShape.Time && !NumberLexer.IsMissing(field) && Holds(c, field) ? 1 : 0;
+            }
+
+            if (values >= NoteLines.ValuesOfRow)
+            {
+                return false;
+            }
+        }
+
+        return true;
     }
 
     // How far the rows without quotes or other oddities reach, in bytes from the first row on, and their last line.
@@ -233,7 +293,7 @@ internal sealed class TableParser
     {
         int header = _frame.HeaderLines + _headers;
         int units = _frame.UnitLines + _units;
-        int comments = _frame.PreambleLines + _comments;
+        int comments = _frame.PreambleLines + _comments + _noteLines;
         if (_refused)
         {
             int blank = Math.Min(_frame.BlankLines, _text.Lines - header - units - comments);
@@ -244,7 +304,7 @@ internal sealed class TableParser
         return new Ledger(_text.Lines, header, units, _rows, comments, _footers.Count, _text.Lines - known, _dropped);
     }
 
-    private void Take(CsvReader csv, int line)
+    private void Take(CsvReader csv, int line, int lastLine)
     {
         int count = csv.FieldCount;
         int width = _frame.Width;
@@ -253,14 +313,14 @@ internal sealed class TableParser
             count = Collapse(csv, count);
         }
 
-        if (count == width && _malformed is null && _footers.Count == 0 && (line != _text.Lines || _text.EndsWithLineEnd) && csv.RawRecord[0] != '#'
+        if (count == width && _malformed is null && _footers.Count == 0 && (lastLine != _text.Lines || _text.EndsWithLineEnd) && csv.RawRecord[0] != '#'
             && _columns[_frame.KeyColumn].TryAcceptKey(Field(csv, _frame.KeyColumn), line))
         {
             TakeFields(csv, line);
             return;
         }
 
-        TakeOther(csv, line, count);
+        TakeOther(csv, line, lastLine, count);
     }
 
     private void TakeRow(CsvReader csv, int line)
@@ -321,7 +381,7 @@ internal sealed class TableParser
         return kept;
     }
 
-    private void TakeOther(CsvReader csv, int line, int count)
+    private void TakeOther(CsvReader csv, int line, int lastLine, int count)
     {
         ReadOnlySpan<byte> raw = TextBytes.TrimLine(csv.RawRecord);
         if (raw.IsEmpty || (_malformed is null && AllEmpty(csv)))
@@ -371,7 +431,7 @@ internal sealed class TableParser
             return;
         }
 
-        bool cutOff = line == _text.Lines && !_text.EndsWithLineEnd;
+        bool cutOff = lastLine == _text.Lines && !_text.EndsWithLineEnd;
         ReadOnlySpan<byte> key = count > _frame.KeyColumn ? Field(csv, _frame.KeyColumn) : [];
         bool keyFits = !NumberLexer.IsMissing(key) && _columns[_frame.KeyColumn].Fits(key);
         bool isRow = count == _frame.Width && keyFits;
