@@ -10,7 +10,7 @@ namespace PackCare.Analysis;
 public static class SessionSummarizer
 {
     /// <summary>Version of the method; raised whenever the same samples would give another summary.</summary>
-    public const int MethodVersion = 4;
+    public const int MethodVersion = 5;
 
     /// <summary>Summarises a session.</summary>
     /// <param name="samples">The samples.</param>

@@ -22,9 +22,11 @@ internal static class Interpreter
     private const int FirstYear = 2003;
 
     /// <summary>Reads a log under one hypothesis.</summary>
-    internal static Outcome Run(LogText text, TableFrame frame, Dialect dialect, LogSource source, ReadOptions options)
+    internal static Outcome Run(LogText text, TableFrame frame, Dialect dialect, LogSource source, ReadOptions options) =>
+        Run(text, TableParser.Parse(text, frame, dialect, options), dialect, source, options, isTurned: false);
+
+    private static Outcome Run(LogText text, RawTable table, Dialect dialect, LogSource source, ReadOptions options, bool isTurned)
     {
-        RawTable table = TableParser.Parse(text, frame, dialect, options);
         var columns = new LogColumns(table, dialect, options.Guide);
         if (LongShape.Hints(columns) is { } hints)
         {
@@ -34,6 +36,11 @@ internal static class Interpreter
         columns.Problems.InsertRange(0, table.Problems);
         GuideHints.Check(columns);
         CheckValueUnits(columns);
+        if (!columns.IsRefused)
+        {
+            ScaledUnits.Check(columns);
+        }
+
         bool parsed = !columns.IsRefused;
         int stage = 1;
         SampleSeries[]? series = null;
@@ -65,6 +72,11 @@ internal static class Interpreter
             if (time is null && parsed && !columns.IsRefused)
             {
                 RefuseNoTime(columns);
+            }
+
+            if (parsed && !columns.IsRefused && !isTurned && NewestFirst.Seems(time!) && NewestFirst.Turned(table, Axis(columns, time!, time!.Hint.Unit, options)) is { } turned)
+            {
+                return Run(text, turned, dialect, source, options, isTurned: true);
             }
 
             if (parsed && !columns.IsRefused)
@@ -108,6 +120,11 @@ internal static class Interpreter
                 options = Zoned(columns, time!, options);
                 (axis, map, series) = Settle(columns, time!, options);
             }
+        }
+
+        if (isTurned)
+        {
+            columns.Reasons.Add("The rows stand newest first; they were turned round.");
         }
 
         LogReading reading = Describe(columns, text, dialect, axis, layout);
@@ -172,7 +189,7 @@ internal static class Interpreter
         {
             Unit behind = UnitMarks.Parse(columns.Table.Frame.ValueUnits[column.Index]!);
             Unit stated = HeaderWords.Read(column.Header, columns.Table.Frame.Units[column.Index]).Unit;
-            if (stated != Unit.None && stated != behind)
+            if (stated != Unit.None && stated != behind && columns.Roles[column.Index] is not { Header.Length: <= 6, Hint.IsCell: true })
             {
                 columns.Problems.Add(Refusals.Refuse(
                     "units-differ", columns.Table.Frame.FirstLine, column.Index + 1, $"values in {UnitMarks.Symbol(behind)} under a header that says {UnitMarks.Symbol(stated)}", "correct the header"));

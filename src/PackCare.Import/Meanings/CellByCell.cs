@@ -47,7 +47,7 @@ internal sealed class CellByCell
     internal static RawTable? MomentByMoment(LogColumns columns, CellLabels labels, ColumnRole cell, ColumnRole time, IEnumerable<ColumnRole> moments, IEnumerable<ColumnRole> groups)
     {
         var order = new CellByCell(columns, cell, time, labels.Cells, Ids(columns.Table.Rows, groups), Ids(columns.Table.Rows, moments));
-        return order.Order(out List<int> starts) is { } rows ? Sorted(columns.Table, rows, columns.Table.Restarts.Count > 0 ? starts : []) : null;
+        return order.Order(out List<int> starts) is { } rows ? SortedRows.Of(columns.Table, rows, columns.Table.Restarts.Count > 0 ? starts : []) : null;
     }
 
     // Rows that agree in all of these columns have one number.
@@ -309,55 +309,5 @@ internal sealed class CellByCell
         }
 
         return last;
-    }
-
-    private static RawTable Sorted(RawTable table, int[] order, IReadOnlyList<int> restarts)
-    {
-        return new RawTable
-        {
-            Frame = table.Frame,
-            Columns = [.. table.Columns.Select(column => column.Shape == ColumnShape.Time
-                ? column.WithTimes(InOrder(column.Values), InOrder(column.Dates), InOrder(column.Offsets))
-                : column.With(column.Header, InOrder(column.Values)))],
-            Rows = table.Rows,
-            LineBlocks = InOrder(table.LineBlocks),
-            Restarts = restarts,
-            Ledger = table.Ledger,
-            Problems = table.Problems,
-            Remarks = table.Remarks,
-            Budget = table.Budget,
-        };
-
-        IReadOnlyList<SampleBlock> InOrder(IReadOnlyList<SampleBlock> blocks)
-        {
-            (long Value, int Decimals)[] values = Decoded(blocks);
-            var writer = new ChannelWriter(ChannelKey.Time, table.Budget);
-            foreach (int row in order)
-            {
-                if (values[row].Value == BlockCodec.Missing || !writer.TryAppend(values[row].Value, values[row].Decimals))
-                {
-                    writer.AppendMissing();
-                }
-            }
-
-            return writer.ToChannel().Blocks;
-        }
-    }
-
-    private static (long Value, int Decimals)[] Decoded(IReadOnlyList<SampleBlock> blocks)
-    {
-        var values = new (long, int)[blocks.Sum(block => block.Count)];
-        long[] scaled = new long[Channel.BlockRows];
-        int row = 0;
-        foreach (SampleBlock block in blocks)
-        {
-            int decimals = BlockCodec.Decode(block, scaled);
-            for (int i = 0; i < block.Count; i++)
-            {
-                values[row++] = (scaled[i], decimals);
-            }
-        }
-
-        return values;
     }
 }

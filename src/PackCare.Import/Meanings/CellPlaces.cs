@@ -19,7 +19,7 @@ internal static partial class CellPlaces
             foreach (Match match in Lettered().Matches(role.Header!))
             {
                 Group letter = match.Groups["letter"];
-                found.Add((role, $"{role.Header.AsSpan(0, letter.Index).TrimEnd()} *{role.Header.AsSpan(letter.Index + 1)}", letter.Value[0] - 'A' + 1));
+                found.Add((role, $"{role.Header.AsSpan(0, letter.Index).TrimEnd()} *{role.Header.AsSpan(letter.Index + 1)}", char.ToUpperInvariant(letter.Value[0]) - 'A' + 1));
             }
         }
 
@@ -37,8 +37,8 @@ internal static partial class CellPlaces
         }
     }
 
-    // A capital by itself, or behind V, U or Z; not in brackets, and with something beside it.
-    [GeneratedRegex(@"(?:(?<=[\p{L}\d.)][ _-])|(?<=\p{Ll})|(?<=^[VUZ][ _-]?))(?<letter>[A-N])(?![\p{L}\d\])}])|(?<=^)(?<letter>[A-N])(?=[ _-]\p{L}{3})", RegexOptions.CultureInvariant | RegexOptions.ExplicitCapture)]
+    // A capital by itself, or behind V, U or Z; not in brackets, and with something beside it. Any letter right before its unit.
+    [GeneratedRegex(@"(?:(?<=[\p{L}\d.)][ _-])|(?<=\p{Ll})|(?<=^[VUZ][ _-]?))(?<letter>[A-N])(?![\p{L}\d\])}])|(?<=^)(?<letter>[A-N])(?=[ _-]\p{L}{3})|(?<=^)(?<letter>[A-Na-n])(?=\s*[\[({/]\s*m?[Vv])", RegexOptions.CultureInvariant | RegexOptions.ExplicitCapture)]
     private static partial Regex Lettered();
 
     /// <summary>Tells where cells are numbered by the order of their columns although their headers may mean another.</summary>

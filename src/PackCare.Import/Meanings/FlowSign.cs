@@ -1,9 +1,14 @@
+using PackCare.Import.Sessions;
+
 namespace PackCare.Import.Meanings;
 
 /// <summary>Settles which sign of the current charges.</summary>
 internal sealed class FlowSign(FlowLog log)
 {
     private const int FewestDigits = 8;
+
+    // Of a session's current, for it to flow one way.
+    private const double MostOneWay = 0.9;
 
     /// <summary>Settles it for the current and its counter, or refuses the log.</summary>
     /// <param name="current">The current.</param>
@@ -161,7 +166,7 @@ internal sealed class FlowSign(FlowLog log)
             // One that goes one way whatever flows counts without a sign.
             double digit = Math.Pow(10, -charge.Column.MaxDecimals);
             bool isOneWay = charge.Profile is { } counts && Math.Min(counts.Rises, counts.Falls) * 10 <= Math.Max(counts.Rises, counts.Falls) && flow.CounterPath - Math.Abs(flow.CounterBySign) >= 2 * FewestDigits * digit;
-            if (flow.CounterPath >= FewestDigits * digit && (Math.Abs(flow.CounterBySign) < (isOneWay ? 0.9 : 0.5) * flow.CounterPath || (flow.CounterBySign < 0 && flow.CounterPath + flow.CounterBySign > Math.Max(2 * FewestDigits * digit, 0.05 * flow.CounterPath))))
+            if (flow.CounterPath >= FewestDigits * digit && (Math.Abs(flow.CounterBySign) < (isOneWay ? 0.9 : 0.5) * flow.CounterPath || SessionsDisagree(current, charge, 2 * FewestDigits * digit) || (flow.CounterBySign < 0 && flow.CounterPath + flow.CounterBySign > Math.Max(2 * FewestDigits * digit, 0.05 * flow.CounterPath))))
             {
                 if (charge.Profile is { Max: <= 0, Rises: 0 } && FirstTurn(current) is int turn)
                 {
@@ -176,6 +181,30 @@ internal sealed class FlowSign(FlowLog log)
 
             charge.Negated = negated != (flow.CounterBySign < 0);
         }
+    }
+
+    // A counter that goes along with the current in one session and against it in another counts without a sign.
+    private bool SessionsDisagree(ColumnRole current, ColumnRole charge, double least)
+    {
+        if (log.Map.Count < 2)
+        {
+            return false;
+        }
+
+        double[] amps = LogColumns.Values(current, 0, 1);
+        double[] counted = LogColumns.Values(charge, 0, 1);
+        var signs = new HashSet<int>();
+        foreach (Segment segment in log.Map.Segments.Where(segment => segment.End <= amps.Length))
+        {
+            double[] finite = [.. amps[segment.Start..segment.End].Where(double.IsFinite)];
+            double went = counted[segment.End - 1] - counted[segment.Start];
+            if (Math.Abs(went) >= least && Math.Abs(finite.Sum()) > MostOneWay * finite.Sum(Math.Abs))
+            {
+                signs.Add(Math.Sign(went) * Math.Sign(finite.Sum()));
+            }
+        }
+
+        return signs.Count > 1;
     }
 
     // Whether the cells go hardly further than they scatter.
@@ -205,7 +234,7 @@ internal sealed class FlowSign(FlowLog log)
     private int Whole(ColumnRole current)
     {
         const double LeastVolts = 0.1;
-        const double MostOneWay = 0.5;
+        const double LeastOneWay = 0.5;
         var signs = new HashSet<int>();
         foreach (FlowRows rows in log.RowsOfEach(current))
         {
@@ -223,7 +252,7 @@ internal sealed class FlowSign(FlowLog log)
                 // A log that begins under load and ends at rest ends higher than it began.
                 double went = all[^1].Volts - all[0].Volts;
                 bool isAlike = Math.Abs(all[^1].Amps - all[0].Amps) < 0.2 * rows.Largest;
-                if (isAlike && Math.Abs(went) >= LeastVolts && Math.Abs(net) >= MostOneWay * size)
+                if (isAlike && Math.Abs(went) >= LeastVolts && Math.Abs(net) >= LeastOneWay * size)
                 {
                     signs.Add(Math.Sign(went) * Math.Sign(net));
                 }

@@ -8,6 +8,8 @@ namespace PackCare.Import.Meanings;
 /// <summary>The columns of a table on their way to a meaning, and what was found out so far.</summary>
 internal sealed class LogColumns
 {
+    private const double MostWholeAmperes = 60;
+
     internal LogColumns(RawTable table, Dialect dialect, ReadingGuide? guide, IReadOnlyDictionary<int, HeaderHint>? told = null)
     {
         Table = table;
@@ -16,7 +18,22 @@ internal sealed class LogColumns
         bool lettered = AreLetters(table.Frame.Headers);
         Roles = [.. table.Columns.Select((column, position) => new ColumnRole(column, Shown(column.Header, column.UnitField), told is not null && told.TryGetValue(position, out HeaderHint hint) ? hint : GuideHints.Of(column, guide, Shown(column.Header, column.UnitField), lettered), column.Shape is ColumnShape.Number or ColumnShape.Empty ? column.Profile : null))];
         CellPlaces.NumberLettered(Roles);
+        foreach (ColumnRole role in Roles.Where(role => role.Hint is { Quantity: Quantity.Current, IsBare: true, Unit: Unit.None, IsGuided: false } && CountsRows(role)))
+        {
+            // "i" beside a current by a longer name.
+            role.Hint = HeaderHint.Nothing;
+        }
+
+        foreach (ColumnRole role in Roles.Where(role => role.Hint is { Quantity: Quantity.Current, Unit: Unit.Ampere, IsGuided: false } && role is { Header.Length: <= 7, Column: { MaxDecimals: 0, UnitField: null }, Profile.LargestMagnitude: > MostWholeAmperes } && role.Header.Trim().StartsWith("amp", StringComparison.OrdinalIgnoreCase)))
+        {
+            // "Amps" is the name of the column rather than the unit of such numbers.
+            role.Hint = role.Hint with { Unit = Unit.None };
+        }
     }
+
+    // 1, 2, 3, in every row one more.
+    private static bool CountsRows(ColumnRole role) =>
+        role is { Column.MaxDecimals: 0, Profile: { Count: > 8, Missing: 0, Falls: 0, First: 0 or 1 } profile } && profile.Rises == profile.Count - 1 && profile.Max == profile.First + profile.Rises;
 
     internal RawTable Table { get; }
 

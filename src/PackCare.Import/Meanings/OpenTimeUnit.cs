@@ -5,6 +5,9 @@ namespace PackCare.Import.Meanings;
 /// <summary>Settles the unit of an elapsed time that no header states, and tells where it stays open.</summary>
 internal sealed class OpenTimeUnit(FlowLog log)
 {
+    // A second.
+    private const double LeastHours = 0.9 / 3600;
+
     private static readonly int[] RoundSteps = [100, 200, 250, 500, 1000, 2000, 2500, 5000, 10_000, 20_000];
 
     /// <summary>Which unit the steps of a bare row of numbers suggest; null where two do.</summary>
@@ -31,6 +34,18 @@ internal sealed class OpenTimeUnit(FlowLog log)
 
         // Whole minutes are a pace that a person sets; 97 or 1130 are milliseconds of a program as well as seconds, but for how fast the cells would go.
         return InMinutes() || ChargeRate.IsImpossible(log.Axis, log.Map, log.Voltages, current, 0.001, ChargeRate.PolarizationVolts) ? Unit.Second : null;
+    }
+
+    /// <summary>Whether the steps of a row of numbers are not those of a unit: of another, or of what no logger keeps up.</summary>
+    internal bool IsStrange(Unit unit, ColumnRole? current)
+    {
+        NumberProfile profile = log.Time.Profile!;
+        return profile.Count > 2 && unit switch
+        {
+            Unit.Millisecond => Natural(current) == Unit.Second,
+            Unit.Hour => UsualStep(profile.SumOfSteps / (profile.Count - 1)) < LeastHours,
+            _ => false,
+        };
     }
 
     private bool InMinutes()

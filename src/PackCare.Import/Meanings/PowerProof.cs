@@ -17,6 +17,10 @@ internal static class PowerProof
     // A product that hardly moves is met by anything that hardly moves.
     private const double LeastMoved = 3 * MostOff;
 
+    // Of how far a counter goes.
+    private const double LargeStep = 0.3;
+    private const int RisesOfFall = 8;
+
     private static readonly double[] Ratios = [1, 1000, 0.001];
 
     /// <summary>How many units of the power one unit of current times one volt makes (1, 1000 or 0.001); null where it is no power of that current.</summary>
@@ -29,12 +33,33 @@ internal static class PowerProof
     internal static bool IsPossible(ColumnRole power, ColumnRole current, IReadOnlyList<ColumnRole> voltages) => Ratio(power, current, voltages, FewestDigitsToDoubt) is not null;
 
     // An energy is about the charge times the voltage too: both count up, away from zero and by small steps.
-    private static bool IsCounter(NumberProfile profile) =>
-        Math.Min(profile.Rises, profile.Falls) == 0 && Math.Abs(profile.Last) > Math.Abs(profile.First) && profile.LargestStep < 0.3 * (profile.Max - profile.Min);
+    private static bool IsCounter(ColumnRole role)
+    {
+        NumberProfile profile = role.Profile!;
+        return (Math.Min(profile.Rises, profile.Falls) == 0 && Math.Abs(profile.Last) > Math.Abs(profile.First) && profile.LargestStep < LargeStep * (profile.Max - profile.Min))
+            || (profile is { Min: 0, First: 0, Falls: > 0 } && profile.Falls * RisesOfFall < profile.Rises && CountsAnew(role, profile.Max));
+    }
+
+    // From nought on by small steps, and back to nought where a session begins.
+    private static bool CountsAnew(ColumnRole role, double most)
+    {
+        double last = 0;
+        foreach (double value in LogColumns.Values(role, 0, 1))
+        {
+            if (value - last > LargeStep * most || (value < last && value > 0))
+            {
+                return false;
+            }
+
+            last = double.IsNaN(value) ? last : value;
+        }
+
+        return true;
+    }
 
     private static double? Ratio(ColumnRole power, ColumnRole current, IReadOnlyList<ColumnRole> voltages, double fewestDigits)
     {
-        if (IsCounter(power.Profile!) || IsCounter(current.Profile!) || power.Profile is not { Count: > 2 } profile || current.Profile is not { Count: > 2 } || voltages.Count == 0 || (profile.IsConstant && current.Profile.IsConstant)
+        if (IsCounter(power) || IsCounter(current) || power.Profile is not { Count: > 2 } profile || current.Profile is not { Count: > 2 } || voltages.Count == 0 || (profile.IsConstant && current.Profile.IsConstant)
             || profile.LargestMagnitude == 0 || current.Profile.LargestMagnitude == 0)
         {
             return null;

@@ -12,6 +12,7 @@ namespace PackCare.Import.Sessions;
 internal static class SessionCutter
 {
     private const double GapSeconds = 1800;
+    private const double GapSecondsAnew = 60;
     private const double GapRatio = 20;
     private const double FromBelow = 5;
 
@@ -57,7 +58,8 @@ internal static class SessionCutter
         int row = 0;
         var repeated = new List<int>();
         int ranOver = 0;
-        bool byTimeOnly = !hasLabels && !hasNumbers && !hasRestarts;
+        bool hasBlanks = columns.Table.Ledger.Blank > 0;
+        bool byTimeOnly = !hasLabels && !hasNumbers && !hasRestarts && !hasBlanks;
         int longest = axis.Blocks.Max(block => block.Count);
         using var one = new RowBuffer(longest);
         using var other = new RowBuffer(axis.Blocks.Count > 1 ? longest : 0);
@@ -174,6 +176,9 @@ internal static class SessionCutter
                     columns.Refuse("impossible-value", row - 1, timeRole, string.Create(CultureInfo.InvariantCulture, $"a time of {state.Previous:0.###} s before one of {time:0.###} s, where rows are {afterwards:0.###} s apart"), "correct or remove that line");
                     return null;
                 }
+
+                // A header that is written again, or a blank line, says that a logger began anew, where time says so too.
+                begins = begins || (state.Rows > 1 && step > GapSecondsAnew && step > GapRatio * state.Step && ((hasRestarts && restarts.Contains(row)) || (hasBlanks && columns.Table.LineOf(row) - columns.Table.LineOf(row - 1) > 1)));
 
                 // Behind the first row of all the steps ahead tell.
                 if (!begins && step > GapSeconds && (state.Rows == 1 || step > GapRatio * state.Step))

@@ -147,7 +147,15 @@ internal static class FrameFinder
         }
 
         ColumnShape[] shapes = Shapes(rows, looks, values, width);
+        // A date that stands in the first row only is no row's own.
+        int table = Enumerable.Range(0, rows.Count).Count(r => values[r] >= 2 && rows[r].Fields.Length == width);
+        bool IsWritten(int column) => Enumerable.Range(0, rows.Count).Count(r => values[r] >= 2 && rows[r].Fields.Length == width && looks[r][column] != ColumnShape.Empty) * 2 > table;
         int key = Array.FindIndex(shapes, shape => shape is ColumnShape.Time);
+        if (key >= 0 && !IsWritten(key))
+        {
+            key = Array.FindIndex(shapes, key + 1, shape => shape is ColumnShape.Time);
+        }
+
         int firstNumber = Array.FindIndex(shapes, shape => shape is ColumnShape.Number);
         if (key < 0 || (firstNumber >= 0 && firstNumber < key))
         {
@@ -687,7 +695,7 @@ internal static class FrameFinder
     }
 
     private static bool IsUnitRow(HeadRow row) =>
-        row.Fields.All(field => string.IsNullOrWhiteSpace(field) || UnitMarks.IsUnitField(field)) && row.Fields.Count(field => UnitMarks.IsUnitField(field)) >= 2;
+        row.Fields.All(field => string.IsNullOrWhiteSpace(field) || UnitMarks.IsUnitField(field) || ScaledUnits.IsOne(field)) && row.Fields.Count(field => UnitMarks.IsUnitField(field)) >= 2;
 
     // The upper line of a two-line header names what the lower one numbers or gives units for.
     private static bool IsFirstOfTwo(HeadRow upper, HeadRow lower)

@@ -138,7 +138,7 @@ internal sealed class RawColumn(int index, ColumnShape shape, byte mark, string?
     {
         if (shape != ColumnShape.Number)
         {
-            if (field.IsEmpty || !Fits(field))
+            if (NumberLexer.IsMissing(field) || !Fits(field))
             {
                 return false;
             }

@@ -16,6 +16,33 @@ public sealed class KindWithoutCurrentTests
     [InlineData(3.45, 3.53, SessionKind.Rest)]
     public void It_goes_by_where_the_cells_went(double from, double to, SessionKind kind) => Assert.Equal(kind, Of(Series.Of(Seconds, null, [Line(from, to), Line(from, to)])));
 
+    // There and back: what the cells did on the way counts, unless they only recover after a load.
+    [Theory]
+    [InlineData(3.73, 3.94, 3.72, SessionKind.Mixed)]
+    [InlineData(4.15, 3.60, 4.10, SessionKind.Mixed)]
+    [InlineData(4.10, 3.92, 4.00, SessionKind.Discharge)]
+    [InlineData(3.60, 3.78, 3.70, SessionKind.Charge)]
+    [InlineData(4.20, 3.30, 3.60, SessionKind.Discharge)]
+    [InlineData(3.82, 3.86, 3.82, SessionKind.Rest)]
+    public void What_they_did_on_the_way_counts_too(double from, double over, double to, SessionKind kind)
+    {
+        double[] volts = [.. Line(from, over).Where((_, i) => i % 2 == 0), .. Line(over, to).Where((_, i) => i % 2 == 0).Skip(1)];
+
+        Assert.Equal(kind, Of(Series.Of(Seconds, null, [volts, volts])));
+    }
+
+    // One damaged value, up or down, is no charge and no load.
+    [Theory]
+    [InlineData(3.2)]
+    [InlineData(4.2)]
+    public void A_single_value_tells_nothing(double odd)
+    {
+        double[] volts = Line(3.82, 3.82);
+        volts[30] = odd;
+
+        Assert.Equal(SessionKind.Rest, Of(Series.Of(Seconds, null, [volts, volts])));
+    }
+
     [Theory]
     [InlineData(11.1, 12.6, SessionKind.Charge)]
     [InlineData(12.6, 10.2, SessionKind.Discharge)]

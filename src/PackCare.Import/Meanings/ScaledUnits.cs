@@ -1,0 +1,72 @@
+using System.Text.RegularExpressions;
+
+namespace PackCare.Import.Meanings;
+
+/// <summary>Refuses columns whose header gives a multiple of a unit, "10 mA" or "A/10": read without it, every value would be off by that factor.</summary>
+internal static partial class ScaledUnits
+{
+    /// <summary>Refuses the log at the first of them.</summary>
+    internal static void Check(LogColumns columns)
+    {
+        foreach (ColumnRole role in columns.Roles.Where(role => role is { Profile.Count: > 0, Hint: { IsGuided: false, IsDerived: false, Quantity: not (Quantity.Unknown or Quantity.Other) } }))
+        {
+            if (Found(role.Column.Header, role.Column.UnitField, role.Hint.Quantity) is { } found)
+            {
+                columns.Refuse(
+                    "scaled-unit", 0, role, $"values in a multiple of a unit, \"{found}\", by the header",
+                    "multiply the values out and state the plain unit, or take the factor out of the header if it is none");
+                return;
+            }
+        }
+    }
+
+    /// <summary>Whether a field of a row of units is a multiple of one.</summary>
+    internal static bool IsOne(string field) =>
+        (Multiple().Match(field) is { Success: true } multiple && UnitMarks.Parse(multiple.Groups["unit"].Value) != Unit.None)
+        || (Part().Match(field) is { Success: true } part && UnitMarks.Parse(part.Groups["unit"].Value) != Unit.None)
+        || (Times().IsMatch(field) && UnitMarks.Parse(Times().Replace(field, "")) != Unit.None);
+
+    private static string? Found(string? header, string? unitField, Quantity quantity)
+    {
+        string text = header ?? "";
+        List<string> places = [.. Brackets().Matches(text).Select(match => match.Groups[1].Value)];
+        if (unitField is not null)
+        {
+            places.Add(unitField.Trim().Trim('[', ']', '(', ')'));
+        }
+
+        if (text.LastIndexOf(" in ", StringComparison.OrdinalIgnoreCase) is > 0 and var at)
+        {
+            places.Add(text[(at + 4)..]);
+        }
+
+        return places.Find(place => IsScaled(place, quantity)) ?? (Times().Match(text) is { Success: true } times ? times.Value.Trim() : null);
+    }
+
+    private static bool IsScaled(string place, Quantity quantity) =>
+        (Multiple().Match(place) is { Success: true } multiple && Is(multiple.Groups["unit"].Value, quantity))
+        || (Part().Match(place) is { Success: true } part && Is(part.Groups["unit"].Value, quantity))
+        || (Prefixed().Match(place) is { Success: true } prefixed && Is(prefixed.Groups["unit"].Value, quantity))
+        || (Times().IsMatch(place) && Is(Times().Replace(place, ""), quantity));
+
+    private static bool Is(string unit, Quantity quantity) => UnitMarks.Parse(unit) is not Unit.None and var known && UnitMarks.QuantityOf(known) == quantity;
+
+    [GeneratedRegex(@"[\[({<]([^\])}>]*)[\])}>]", RegexOptions.CultureInvariant)]
+    private static partial Regex Brackets();
+
+    // 10 mA, 0.1 s, 1/10 V.
+    [GeneratedRegex(@"^\s*(10+|0[.,]0*1|1\s*/\s*10+)\s*(?<unit>\D+)$", RegexOptions.CultureInvariant)]
+    private static partial Regex Multiple();
+
+    // A/10, mV / 100.
+    [GeneratedRegex(@"^\s*(?<unit>[^\d/]+)\s*/\s*10+\s*$", RegexOptions.CultureInvariant)]
+    private static partial Regex Part();
+
+    // Tenths and hundredths by their prefix.
+    [GeneratedRegex(@"^\s*[dc](?<unit>V|A|s|Ah|Wh)\s*$", RegexOptions.CultureInvariant)]
+    private static partial Regex Prefixed();
+
+    // x10, × 100, *1000, ·0.1.
+    [GeneratedRegex(@"((?<![A-Za-z0-9])x|[×*·])\s*(10+|0[.,]0*1)(?![0-9A-Za-z])|(?<![0-9])(10+|0[.,]0*1)\s*[×*·x](?![A-Za-z0-9])", RegexOptions.CultureInvariant)]
+    private static partial Regex Times();
+}

@@ -1,0 +1,183 @@
+using PackCare.Core.Reading;
+
+namespace PackCare.Import.Tests;
+
+/// <summary>Names of columns that are easily taken for something else. All data is invented.</summary>
+public class NamesOfColumnsTests
+{
+    private const int Rows = 60;
+
+    [Theory]
+    [InlineData("Řádek", "Doba/s", "Článek 1/V", "Proud/A")]
+    [InlineData("LINHA", "Duração s", "Célula 1 V", "Corrente A")]
+    [InlineData("Rij", "Looptijd/s", "Cel1/V", "Stroom/A")]
+    [InlineData("Wiersz", "Czas [s]", "Ogniwo 1 [V]", "Prąd [A]")]
+    [InlineData("i", "t_s", "c1_V", "Cur_A")]
+    [InlineData("i", "time [s]", "cell 1 [V]", "I [A]")]
+    [InlineData("i", "t", "cv1", "ibat")]
+    public void A_row_number_is_neither_a_time_nor_a_current(string number, string time, string cell, string current)
+    {
+        ReadResult result = Logs.ReadText(Log([number, time, cell, current], row => [$"{row + 1}", $"{row * 20}", Volts(row, 0), Amps(row)]));
+
+        Assert.False(result.Refused, string.Join('\n', result.Problems));
+        Assert.Equal(ColumnMeaning.Ignored, result.Reading!.Columns[0].Meaning);
+        Assert.Equal(ColumnMeaning.ElapsedTime, result.Reading.Columns[1].Meaning);
+        Assert.Equal(ColumnMeaning.Current, result.Reading.Columns[3].Meaning);
+        Assert.Equal((Rows - 1) * 20m, result.Sessions[0].Samples.Channels.Single(channel => Logs.Name(channel.Key) == "time").ToDecimals().Last());
+    }
+
+    [Theory]
+    [InlineData("Řádek")]
+    [InlineData("Fila")]
+    [InlineData("Riga")]
+    [InlineData("row")]
+    public void Rows_that_are_only_numbered_have_no_time(string number) =>
+        Assert.Contains(Logs.ReadText(Log([number, "cell 1 [V]", "cell 2 [V]", "current [A]"], row => [$"{row + 1}", Volts(row, 0), Volts(row, 1), Amps(row)])).Problems, problem => problem is { Level: ProblemLevel.Refusal, Code: "no-time" });
+
+    [Theory]
+    [InlineData("Lüfter")]
+    [InlineData("Ventilátor")]
+    [InlineData("Zasilanie")]
+    [InlineData("Napájení")]
+    public void A_fan_or_a_supply_is_no_current(string header)
+    {
+        ReadResult result = Logs.ReadText(Log(["time [s]", "cell 1 [V]", "cell 2 [V]", header], row => [$"{row * 20}", Volts(row, 0), Volts(row, 1), FormattableString.Invariant($"{24 + (row * 0.01):0.00}")]));
+
+        Assert.False(result.Refused, string.Join('\n', result.Problems));
+        Assert.DoesNotContain(result.Reading!.Columns, column => column.Meaning == ColumnMeaning.Current);
+    }
+
+    [Theory]
+    [InlineData("Höchste Zelle")]
+    [InlineData("Niedrigste Zelle")]
+    [InlineData("Nejvyšší článek")]
+    public void The_highest_or_lowest_cell_is_no_further_cell(string header)
+    {
+        ReadResult result = Logs.ReadText(Log(["Zeit [s]", "Zelle 1 [V]", "Zelle 2 [V]", header], row => [$"{row * 20}", Volts(row, 0), Volts(row, 1), Volts(row, 1)]));
+
+        Assert.False(result.Refused, string.Join('\n', result.Problems));
+        Assert.Equal(2, result.Sessions[0].Samples.CellCount);
+    }
+
+    [Fact]
+    public void Amps_over_whole_numbers_of_hundreds_is_a_name_and_no_unit()
+    {
+        ReadResult open = Logs.ReadText(Log(["time [s]", "cell 1 [V]", "cell 2 [V]", "Amps"], row => [$"{row * 2}", Slowly(row, 0), Slowly(row, 1), "-370"]));
+        ReadResult plain = Logs.ReadText(Log(["time [s]", "cell 1 [V]", "cell 2 [V]", "Amps"], row => [$"{row * 20}", Volts(row, 0), Volts(row, 1), Amps(row)]));
+
+        Assert.Contains(open.Problems, problem => problem is { Level: ProblemLevel.Refusal, Code: "ambiguous-unit" });
+        Assert.False(plain.Refused, string.Join('\n', plain.Problems));
+    }
+
+    [Fact]
+    public void A_time_without_a_unit_is_not_bent_to_a_wrong_current()
+    {
+        ReadResult result = Logs.ReadText(Log(["time", "cell 1 [V]", "cell 2 [V]", "current [A]"], row => [$"{row * 20}", Volts(row, 0), Volts(row, 1), row < 2 ? "0" : "609"]));
+
+        Assert.Contains(result.Problems, problem => problem is { Level: ProblemLevel.Refusal, Code: "ambiguous-time-unit" });
+    }
+
+    [Fact]
+    public void A_part_of_a_day_is_no_hour()
+    {
+        ReadResult result = Logs.ReadText(Log(["time", "cell 1 [V]", "cell 2 [V]", "current [A]"], row => [FormattableString.Invariant($"{row * 5 / 86400.0:0.0000000}"), Volts(row, 0), Volts(row, 1), Amps(row)]));
+
+        Assert.Contains(result.Problems, problem => problem is { Level: ProblemLevel.Refusal, Code: "ambiguous-time-unit" });
+    }
+
+    [Theory]
+    [InlineData("a [mV]", "b [mV]")]
+    [InlineData("A [mV]", "B [mV]")]
+    public void Letters_in_front_of_a_unit_number_the_cells(string first, string second)
+    {
+        ReadResult result = Logs.ReadText(Log(["t [s]", first, second, "I [A]"], row => [$"{row * 20}", $"{3700 + (row * 5)}", $"{3710 + (row * 5)}", Amps(row)]));
+
+        Assert.Equal(2, Assert.Single(result.Sessions).Samples.CellCount);
+    }
+
+    [Theory]
+    [InlineData("current (charge negative) [A]", "")]
+    [InlineData("current (charge positive) [A]", "-")]
+    public void A_header_that_names_both_directions_settles_none(string header, string sign)
+    {
+        ReadResult result = Logs.ReadText(Log(["time [s]", "cell 1 [V]", "cell 2 [V]", header], row => [$"{row * 20}", Volts(-row, 60), Volts(-row, 61), row < 2 ? "0.00" : $"{sign}2.00"]));
+
+        Assert.False(result.Refused, string.Join('\n', result.Problems));
+        Assert.Equal(-2m, result.Sessions[0].Samples.Channels.Single(channel => Logs.Name(channel.Key) == "current").ToDecimals().Last());
+    }
+
+    [Fact]
+    public void A_temperature_may_be_written_with_a_bare_C()
+    {
+        ReadResult result = Logs.ReadText(Log(["time [s]", "cell 1 [V]", "current [A]", "Temperature"], row => [$"{row * 20}", Volts(row, 0), Amps(row), "25.5 C"]));
+
+        Assert.Equal(25.5m, Assert.Single(result.Sessions).Samples.Channels.Single(channel => Logs.Name(channel.Key) == "temperature1").ToDecimals().First());
+    }
+
+    [Fact]
+    public void A_date_in_the_first_row_alone_does_not_keep_a_log_from_being_read()
+    {
+        ReadResult result = Logs.ReadText(Log(["date", "time [s]", "cell 1 [V]", "current [A]"], row => [row == 0 ? "2026-05-22" : "", $"{row * 20}", Volts(row, 0), Amps(row)]));
+
+        Assert.False(result.Refused, string.Join('\n', result.Problems));
+        Assert.Equal(Rows, Assert.Single(result.Sessions).Samples.Count);
+        Assert.Contains(result.Problems, problem => problem.Column == 1);
+    }
+
+    // An energy is about the charge times the voltage, as a power is the current times it.
+    [Fact]
+    public void Without_a_header_a_charge_and_an_energy_are_no_current_and_power()
+    {
+        double charge = 0;
+        double energy = 0;
+        ReadResult result = Logs.ReadText(string.Concat(Enumerable.Range(0, 2 * Rows).Select(row =>
+        {
+            int at = row % Rows;
+            (charge, energy) = at == 0 ? (0, 0) : (charge + 0.0055, energy + (0.0055 * 2 * (3.7 + (at * 0.005))));
+            var stamp = new DateTime(2026, 3, 14, 9 + (row / Rows * 3), 0, 0, DateTimeKind.Unspecified).AddSeconds(at * 20);
+            return FormattableString.Invariant($"{stamp:yyyy-MM-dd HH:mm:ss},{charge:0.000},{3.7 + (at * 0.005):0.000},{3.71 + (at * 0.005):0.000},{energy:0.000}\n");
+        })));
+
+        Assert.DoesNotContain(result.Sessions.SelectMany(session => session.Samples.Channels), channel => Logs.Name(channel.Key) == "current");
+    }
+
+    [Theory]
+    [InlineData("\n")]
+    [InlineData("\ntime;cell 1 [V];cell 2 [V];current [A]\n")]
+    [InlineData("time;cell 1 [V];cell 2 [V];current [A]\n")]
+    public void A_header_or_a_blank_line_with_a_gap_of_time_begins_a_session(string between)
+    {
+        var started = new DateTime(2026, 3, 14, 9, 0, 0, DateTimeKind.Unspecified);
+        string[] rows = [.. Enumerable.Range(0, 2 * Rows).Select(row => FormattableString.Invariant($"{started.AddSeconds((row * 20) + (row < Rows ? 0 : 1200)):yyyy-MM-dd HH:mm:ss};{Volts(row % Rows, 0)};{Volts(row % Rows, 1)};{Amps(row % Rows)}\n"))];
+        string text = "time;cell 1 [V];cell 2 [V];current [A]\n" + string.Concat(rows[..Rows]) + between + string.Concat(rows[Rows..]);
+
+        Assert.Equal([Rows, Rows], Logs.ReadText(text).Sessions.Select(session => session.Samples.Count));
+    }
+
+    [Fact]
+    public void A_counter_that_goes_up_in_charges_and_in_a_discharge_is_left_out()
+    {
+        string[] rows = [.. Enumerable.Range(0, 3 * Rows).Select(row =>
+        {
+            int at = row % Rows;
+            bool isOut = row >= 2 * Rows;
+            double volts = isOut ? 4.0 - (at * 0.003) : 3.7 + (at * 0.005);
+            double amps = isOut ? -0.5 : 4;
+            return FormattableString.Invariant($"2026-03-14 {9 + (row / Rows):00}:{at / 3:00}:{at % 3 * 20:00};{volts:0.000};{volts + 0.003:0.000};{amps:0.00};{at * Math.Abs(amps) * 20 / 3.6:0}\n");
+        })];
+
+        ReadResult result = Logs.ReadText("time;cell 1 [V];cell 2 [V];current [A];counter [mAh]\n" + string.Concat(rows));
+
+        Assert.False(result.Refused, string.Join('\n', result.Problems));
+        Assert.Contains(result.Problems, problem => problem.Code == "charge-sign");
+    }
+
+    private static string Log(string[] header, Func<int, string[]> fields) =>
+        string.Join(';', header) + "\n" + string.Concat(Enumerable.Range(0, Rows).Select(row => string.Join(';', fields(row)) + "\n"));
+
+    private static string Volts(int row, int more) => FormattableString.Invariant($"{3.7 + (row * 0.005) + (more * 0.005):0.000}");
+
+    private static string Slowly(int row, int more) => FormattableString.Invariant($"{4.15 - (row / 3 * 0.001) + (more * 0.005):0.000}");
+
+    private static string Amps(int row) => row < 2 ? "0.00" : "2.00";
+}
