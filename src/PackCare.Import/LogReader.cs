@@ -187,6 +187,7 @@ public static class LogReader
 
             foreach (string field in row.Fields)
             {
+                numbers += field.Length > 0 && field[0] is '[' or '(' or '{' or '<' && ListColumn.FormOf(field, mark) is not null ? 1 : 0;
                 string number = field.Length is > 1 and <= 32 && UnitSuffix.TrySplit(field, out string bare, out _) ? bare : field;
                 if (number.Length is > 0 and <= 32 && Encoding.UTF8.TryGetBytes(number, bytes, out int length))
                 {
@@ -255,6 +256,9 @@ public static class LogReader
         {
             read.RemoveAll(o => !AddUp(outcomes[o]));
         }
+
+        // Two that agree in all they share, and one of which makes sense of a column more.
+        read.RemoveAll(o => read.Exists(more => more != o && IsPartOf(outcomes[o].Result, outcomes[more].Result)));
 
         ReadResult first = outcomes[read[0]].Result;
         foreach (int other in read.Skip(1))
@@ -331,6 +335,15 @@ public static class LogReader
             _ => " ohm",
         };
     }
+
+    private static bool IsPartOf(ReadResult part, ReadResult whole) =>
+        part.Sessions.Count == whole.Sessions.Count && part.Sessions.Zip(whole.Sessions).All(pair =>
+        {
+            Dictionary<ChannelKey, Channel> more = pair.Second.Samples.Channels.ToDictionary(channel => channel.Key);
+            List<Channel> all = [.. pair.First.Samples.Channels];
+            return all.Count < more.Count && pair.First.Started == pair.Second.Started && pair.First.PackHint == pair.Second.PackHint
+                && all.TrueForAll(channel => more.TryGetValue(channel.Key, out Channel? same) && channel.ToDecimals().SequenceEqual(same.ToDecimals()));
+        });
 
     private static bool Same(ReadResult a, ReadResult b)
     {

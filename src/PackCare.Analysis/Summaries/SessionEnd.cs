@@ -25,13 +25,13 @@ internal static class SessionEnd
         if (charge is null)
         {
             int way = WayOfVoltage(session, cells);
-            (double rose, double fell) = Excursions(session, cells);
-            if (Math.Min(rose, fell) > Math.Max(1, 0.5 * Math.Max(rose, fell)))
+            VoltageCourse? course = VoltageCourse.Of(session, cells.Count > 0 ? MostAtRest * cells.Count : MostPartAtRest * (session.PackVolts?.Figures.Max ?? 0), cells.Count > 0);
+            if (course is { WentBothWays: true })
             {
                 return SessionKind.Mixed;
             }
 
-            way = way != 0 || Math.Max(rose, fell) <= 1 ? way : Math.Sign(rose - fell);
+            way = way != 0 ? way : course?.WayThere ?? 0;
             return way == 0 ? SessionKind.Rest : InStorageWindow() ? SessionKind.Storage : way > 0 ? SessionKind.Charge : SessionKind.Discharge;
         }
 
@@ -61,33 +61,6 @@ internal static class SessionEnd
         double went = cells.Count > 0 ? (cells.Average(cell => cell.EndVolts - cell.StartVolts) ?? 0) / MostAtRest
             : session.PackVolts is { Figures.Present: > 1 } pack && session.Count > 1 ? ((pack[session.Count - 1] / pack[0]) - 1) / MostPartAtRest : 0;
         return Math.Abs(went) > 1 ? Math.Sign(went) : 0;
-    }
-
-    // How far the voltage rose from a reading to a later one, and fell, at most, as a multiple of what a pack at rest can. Of three readings the middle one, so
-    // that no single one tells.
-    private static (double Rose, double Fell) Excursions(SessionSamples session, IReadOnlyList<CellSummary> cells)
-    {
-        (SampleColumn? volts, double most) = cells.Count > 0 ? (session.CellSum, MostAtRest * cells.Count) : (session.PackVolts, MostPartAtRest * (session.PackVolts?.Figures.Max ?? 0));
-        if (volts is null || !(most > 0))
-        {
-            return (0, 0);
-        }
-
-        (double lowest, double highest, double rose, double fell) = (double.PositiveInfinity, double.NegativeInfinity, 0, 0);
-        for (int i = 1; i < session.Count - 1; i++)
-        {
-            (double before, double now, double after) = (volts[i - 1], volts[i], volts[i + 1]);
-            double middle = Math.Max(Math.Min(before, now), Math.Min(Math.Max(before, now), after));
-            if (!double.IsFinite(middle))
-            {
-                continue;
-            }
-
-            (lowest, highest) = (Math.Min(lowest, middle), Math.Max(highest, middle));
-            (rose, fell) = (Math.Max(rose, middle - lowest), Math.Max(fell, highest - middle));
-        }
-
-        return (rose / most, fell / most);
     }
 
     /// <summary>Whether a charge tapered off at its end voltage, or a discharge ended at a low cell.</summary>

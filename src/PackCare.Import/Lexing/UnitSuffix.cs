@@ -6,7 +6,7 @@ namespace PackCare.Import.Lexing;
 /// <summary>Finds the unit that a log writes behind a number: <c>3.701 V</c>.</summary>
 internal static class UnitSuffix
 {
-    // With their capitals: 4S is no time, 1C no temperature, though 25 C is one.
+    // With their capitals: 4S is no time, 1C no temperature, though 25 C and 24.3C are.
     private static readonly HashSet<string> Units = new(
         ["V", "mV", "Volt", "Volts", "volt", "volts", "A", "mA", "Amp", "Amps", "amps", "Ah", "mAh", "Wh", "mWh", "W", "mW", "°C", "ºC", "℃", "°F", "ºF", "K", "Ω", "\u2126", "mΩ", "m\u2126", "Ohm", "ohm", "mOhm", "mohm", "s", "sec", "ms", "min", "h", "%"],
         StringComparer.Ordinal);
@@ -32,7 +32,7 @@ internal static class UnitSuffix
 
         number = text[..at];
         unit = text[at..].TrimStart(' ', '\u00A0', '\u202F', '\u2009');
-        return at > 0 && unit.Length > 0 && (Units.Contains(unit) || (unit is "C" or "F" && !char.IsAsciiLetter(text[at])));
+        return at > 0 && unit.Length > 0 && (Units.Contains(unit) || (unit is "C" or "F" && (!char.IsAsciiLetter(text[at]) || text.AsSpan(0, at) is [.., >= '0' and <= '9', '.' or ',', >= '0' and <= '9'])));
     }
 
     /// <summary>Takes one unit off a field; false where another stands there, or none.</summary>

@@ -69,15 +69,15 @@ internal static class ImpossibleValues
             bool counts = role.Meaning is ColumnMeaning.Charge or ColumnMeaning.Energy;
             foreach (double extreme in (double[])[role.Profile!.Min, role.Profile.Max])
             {
-                if (((counts ? CounterSentinels : Sentinels).Contains(extreme) && StandsAlone(role, extreme, 0.95)) || (!counts && AreNines(role, extreme) && StandsAlone(role, extreme, 0.2)))
+                if (((counts ? CounterSentinels : Sentinels).Contains(extreme) && StandsAlone(role, extreme, 0.95)) || (!counts && AreNines(role, extreme) && StandsAlone(role, extreme, 0.2) && !IsUsual(role, extreme)))
                 {
                     found.Add(Sentinel(columns, role, extreme));
                 }
             }
         }
 
-        // A counter that is full of ones, whatever decimals are written: where nothing comes near it.
-        foreach (ColumnRole role in columns.Roles.Where(role => role is { Meaning: ColumnMeaning.Charge or ColumnMeaning.ChargeIn or ColumnMeaning.ChargeOut or ColumnMeaning.Energy, Profile: { Count: > 0, IsConstant: false } }))
+        // A counter or a current that is full of ones, whatever decimals are written: where nothing comes near it.
+        foreach (ColumnRole role in columns.Roles.Where(role => role is { Meaning: ColumnMeaning.Charge or ColumnMeaning.ChargeIn or ColumnMeaning.ChargeOut or ColumnMeaning.Energy or ColumnMeaning.Current, Profile: { Count: > 0, IsConstant: false } }))
         {
             double most = role.Profile!.LargestMagnitude * (role.Profile.Max >= -role.Profile.Min ? 1 : -1);
             if (Math.Round(Math.Abs(most) * Math.Pow(10, role.Column.MaxDecimals)) is 65_535 or 32_767 or 32_768 && StandsAlone(role, most, 0.5))
@@ -91,6 +91,10 @@ internal static class ImpossibleValues
             columns.Problems.Add(found.OrderBy(problem => problem.Line).First());
         }
     }
+
+    // What most rows hold was measured, or set.
+    private static bool IsUsual(ColumnRole role, double value) =>
+        LogColumns.Values(role, 0, 1) is var values && values.Count(one => one == value) * 2 > values.Length;
 
     // 999.9, -9999.99, 999999: a number only where others come near it.
     private static bool AreNines(ColumnRole role, double value)

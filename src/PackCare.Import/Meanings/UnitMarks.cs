@@ -7,10 +7,13 @@ internal static class UnitMarks
     {
         ["v"] = Unit.Volt, ["volt"] = Unit.Volt, ["volts"] = Unit.Volt, ["вольт"] = Unit.Volt, ["в"] = Unit.Volt,
         ["mv"] = Unit.Millivolt, ["millivolt"] = Unit.Millivolt, ["millivolts"] = Unit.Millivolt, ["мв"] = Unit.Millivolt,
+        ["uv"] = Unit.Microvolt, ["µv"] = Unit.Microvolt, ["μv"] = Unit.Microvolt, ["microvolt"] = Unit.Microvolt, ["microvolts"] = Unit.Microvolt,
         ["a"] = Unit.Ampere, ["amp"] = Unit.Ampere, ["amps"] = Unit.Ampere, ["ampere"] = Unit.Ampere, ["amperes"] = Unit.Ampere, ["ампер"] = Unit.Ampere, ["а"] = Unit.Ampere,
         ["ma"] = Unit.Milliampere, ["milliamp"] = Unit.Milliampere, ["milliamps"] = Unit.Milliampere, ["milliampere"] = Unit.Milliampere, ["milliamperes"] = Unit.Milliampere, ["ма"] = Unit.Milliampere,
+        ["ua"] = Unit.Microampere, ["µa"] = Unit.Microampere, ["μa"] = Unit.Microampere, ["microamp"] = Unit.Microampere, ["microamps"] = Unit.Microampere, ["microampere"] = Unit.Microampere, ["microamperes"] = Unit.Microampere,
         ["ah"] = Unit.AmpereHour, ["a·h"] = Unit.AmpereHour, ["a*h"] = Unit.AmpereHour, ["a.h"] = Unit.AmpereHour, ["ач"] = Unit.AmpereHour, ["а·ч"] = Unit.AmpereHour, ["ampere hours"] = Unit.AmpereHour, ["amp hours"] = Unit.AmpereHour, ["amphours"] = Unit.AmpereHour, ["amp-hours"] = Unit.AmpereHour, ["amperestunden"] = Unit.AmpereHour, ["amperehours"] = Unit.AmpereHour,
         ["mah"] = Unit.MilliampereHour, ["milliamp hours"] = Unit.MilliampereHour, ["milliampere hours"] = Unit.MilliampereHour, ["milliamphours"] = Unit.MilliampereHour, ["milliamp-hours"] = Unit.MilliampereHour, ["milliamperestunden"] = Unit.MilliampereHour, ["ma·h"] = Unit.MilliampereHour, ["ma*h"] = Unit.MilliampereHour, ["ma.h"] = Unit.MilliampereHour, ["мач"] = Unit.MilliampereHour, ["ма·ч"] = Unit.MilliampereHour,
+        ["uah"] = Unit.MicroampereHour, ["µah"] = Unit.MicroampereHour, ["μah"] = Unit.MicroampereHour,
         ["as"] = Unit.AmpereSecond, ["a·s"] = Unit.AmpereSecond, ["a*s"] = Unit.AmpereSecond, ["coulomb"] = Unit.AmpereSecond, ["coulombs"] = Unit.AmpereSecond,
         ["wh"] = Unit.WattHour, ["w·h"] = Unit.WattHour, ["w*h"] = Unit.WattHour, ["вт·ч"] = Unit.WattHour, ["втч"] = Unit.WattHour,
         ["mwh"] = Unit.MilliwattHour,
@@ -21,6 +24,7 @@ internal static class UnitMarks
         ["k"] = Unit.Kelvin, ["kelvin"] = Unit.Kelvin,
         ["ω"] = Unit.Ohm, ["ohm"] = Unit.Ohm, ["ohms"] = Unit.Ohm, ["ом"] = Unit.Ohm,
         ["mω"] = Unit.Milliohm, ["mohm"] = Unit.Milliohm, ["mohms"] = Unit.Milliohm, ["milliohm"] = Unit.Milliohm, ["milliohms"] = Unit.Milliohm, ["мом"] = Unit.Milliohm, ["mr"] = Unit.Milliohm,
+        ["uω"] = Unit.Microohm, ["µω"] = Unit.Microohm, ["μω"] = Unit.Microohm, ["uohm"] = Unit.Microohm, ["µohm"] = Unit.Microohm, ["μohm"] = Unit.Microohm,
         ["s"] = Unit.Second, ["sec"] = Unit.Second, ["secs"] = Unit.Second, ["second"] = Unit.Second, ["seconds"] = Unit.Second, ["sek"] = Unit.Second, ["sek."] = Unit.Second, ["sec."] = Unit.Second, ["sekunden"] = Unit.Second, ["sekunde"] = Unit.Second, ["secondes"] = Unit.Second, ["segundos"] = Unit.Second, ["secondi"] = Unit.Second, ["seconden"] = Unit.Second, ["с"] = Unit.Second, ["сек"] = Unit.Second, ["秒"] = Unit.Second, ["sekundy"] = Unit.Second,
         ["ms"] = Unit.Millisecond, ["msec"] = Unit.Millisecond, ["millis"] = Unit.Millisecond, ["millisec"] = Unit.Millisecond, ["millisecond"] = Unit.Millisecond, ["milliseconds"] = Unit.Millisecond, ["мс"] = Unit.Millisecond, ["millisekunden"] = Unit.Millisecond,
         ["us"] = Unit.Microsecond, ["µs"] = Unit.Microsecond, ["μs"] = Unit.Microsecond, ["microseconds"] = Unit.Microsecond,
@@ -46,13 +50,13 @@ internal static class UnitMarks
     /// <summary>What a unit measures.</summary>
     internal static Quantity QuantityOf(Unit unit) => unit switch
     {
-        Unit.Volt or Unit.Millivolt => Quantity.Voltage,
-        Unit.Ampere or Unit.Milliampere => Quantity.Current,
-        Unit.AmpereHour or Unit.MilliampereHour or Unit.AmpereSecond => Quantity.Charge,
+        Unit.Volt or Unit.Millivolt or Unit.Microvolt => Quantity.Voltage,
+        Unit.Ampere or Unit.Milliampere or Unit.Microampere => Quantity.Current,
+        Unit.AmpereHour or Unit.MilliampereHour or Unit.MicroampereHour or Unit.AmpereSecond => Quantity.Charge,
         Unit.WattHour or Unit.MilliwattHour => Quantity.Energy,
         Unit.Watt or Unit.Milliwatt => Quantity.Power,
         Unit.Celsius or Unit.Fahrenheit or Unit.Kelvin => Quantity.Temperature,
-        Unit.Ohm or Unit.Milliohm => Quantity.Resistance,
+        Unit.Ohm or Unit.Milliohm or Unit.Microohm => Quantity.Resistance,
         Unit.Second or Unit.Millisecond or Unit.Microsecond or Unit.Minute or Unit.Hour or Unit.Day or Unit.MinuteSecond or Unit.HourMinuteSecond or Unit.HourMinute => Quantity.Elapsed,
         Unit.Percent => Quantity.Other,
         _ => Quantity.Unknown,
@@ -63,10 +67,13 @@ internal static class UnitMarks
     {
         Unit.Volt => "V",
         Unit.Millivolt => "mV",
+        Unit.Microvolt => "µV",
         Unit.Ampere => "A",
         Unit.Milliampere => "mA",
+        Unit.Microampere => "µA",
         Unit.AmpereHour => "Ah",
         Unit.MilliampereHour => "mAh",
+        Unit.MicroampereHour => "µAh",
         Unit.AmpereSecond => "As",
         Unit.WattHour => "Wh",
         Unit.MilliwattHour => "mWh",
@@ -77,6 +84,7 @@ internal static class UnitMarks
         Unit.Kelvin => "K",
         Unit.Ohm => "Ω",
         Unit.Milliohm => "mΩ",
+        Unit.Microohm => "µΩ",
         Unit.Second => "s",
         Unit.Millisecond => "ms",
         Unit.Microsecond => "µs",
@@ -94,7 +102,7 @@ internal static class UnitMarks
     internal static int DecimalShift(Unit unit) => unit switch
     {
         Unit.Millivolt or Unit.Milliampere or Unit.MilliampereHour or Unit.MilliwattHour or Unit.Milliwatt or Unit.Milliohm or Unit.Millisecond => 3,
-        Unit.Microsecond => 6,
+        Unit.Microvolt or Unit.Microampere or Unit.MicroampereHour or Unit.Microohm or Unit.Microsecond => 6,
         _ => 0,
     };
 
@@ -111,6 +119,6 @@ internal static class UnitMarks
     private static bool IsTimePattern(string field)
     {
         string text = field.Trim().Trim('[', ']', '(', ')');
-        return text.Length >= 4 && text.All(c => c is 'y' or 'Y' or 'm' or 'M' or 'd' or 'D' or 'h' or 'H' or 's' or 'S' or 'f' or 'T' or 'J' or 'j' or 't' or ':' or '-' or '.' or ',' or '/' or ' ');
+        return text.Length >= 4 && text.Any(char.IsLetter) && text.All(c => c is 'y' or 'Y' or 'm' or 'M' or 'd' or 'D' or 'h' or 'H' or 's' or 'S' or 'f' or 'T' or 'J' or 'j' or 't' or ':' or '-' or '.' or ',' or '/' or ' ');
     }
 }

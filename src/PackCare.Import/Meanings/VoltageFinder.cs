@@ -594,7 +594,7 @@ internal static partial class VoltageFinder
 
         double[] first = cells[0].FirstValues;
         foreach (ColumnRole role in columns.Roles.Where(role => IsFree(role) && role.Profile!.Count > 0 && LooksLikeCell(role)
-            && (role.Hint.Quantity is Quantity.Unknown or Quantity.Voltage or Quantity.CellNumber || role.Hint.IsBare)))
+            && (role.Hint.Quantity is Quantity.Unknown or Quantity.Voltage or Quantity.CellNumber || (role.Hint.IsBare && !(role.Hint is { Quantity: Quantity.Resistance, Number: not null } && cells.TrueForAll(cell => cell.Hint.IsCell))))))
         {
             double[] values = LogColumns.Values(role, 0, Factor(role));
             double apart = 0;

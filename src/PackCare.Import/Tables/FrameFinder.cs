@@ -162,6 +162,7 @@ internal static class FrameFinder
             key = firstNumber;
         }
 
+        key = WrittenFromTheStart(rows, looks, values, width, shapes, key);
         if (key < 0)
         {
             problem = Refusals.Refuse("no-table", null, null, "no column of numbers", "export the log as a table with one row a sample");
@@ -194,6 +195,20 @@ internal static class FrameFinder
         }
 
         return frame;
+    }
+
+    // A reading may be missing in the very first row; under a header that names it as one, the column that is written throughout tells what a row is.
+    private static int WrittenFromTheStart(IReadOnlyList<HeadRow> rows, ColumnShape[][] looks, int[] values, int width, ColumnShape[] shapes, int key)
+    {
+        int[] table = [.. Enumerable.Range(0, rows.Count).Where(r => values[r] >= 2 && rows[r].Fields.Length == width)];
+        if (key < 0 || table.Length < 2 || table[0] == 0 || looks[table[0]][key] != ColumnShape.Empty || rows[table[0] - 1].Fields.Length != width
+            || HeaderWords.Read(rows[table[0] - 1].Fields[key], null).Quantity is Quantity.Unknown or Quantity.Elapsed or Quantity.Timestamp or Quantity.Clock or Quantity.Date)
+        {
+            return key;
+        }
+
+        int written = Enumerable.Range(0, width).FirstOrDefault(c => shapes[c] is ColumnShape.Number or ColumnShape.Time && Array.TrueForAll(table, r => looks[r][c] == shapes[c]), -1);
+        return written < 0 ? key : written;
     }
 
     // Where no number has a decimal mark, a column of as many digits in every row, some with noughts in front, is no number of its own.
@@ -537,17 +552,25 @@ internal static class FrameFinder
     private static bool NamesTable(List<HeaderHint> hints) =>
         hints.Any(hint => hint.Quantity is Quantity.Elapsed or Quantity.Timestamp or Quantity.Date or Quantity.Clock) && hints.Any(hint => hint.Quantity is Quantity.Voltage or Quantity.Current || hint.IsCell);
 
-    // Two lines on each other, before the table, that another delimiter splits into as many numbers.
+    // Two lines on each other, before the table, that another delimiter splits into as many values, or a line that it splits into names of columns above one of values.
     private static HeadRow? OtherwiseSplit(List<HeadRow> preamble, int width, Dialect dialect)
     {
         const int LeastFields = 4;
+        const int MostWords = 3;
         char quote = dialect.Quote;
         foreach (char delimiter in ";\t|, ".Where(other => other != dialect.Delimiter))
         {
             for (int r = 0; r < preamble.Count; r++)
             {
-                string[] fields = Numbers(preamble[r], delimiter);
-                if (fields.Length >= LeastFields && (preamble.Count == 1 || fields.Length == width || (r + 1 < preamble.Count && Numbers(preamble[r + 1], delimiter).Length == fields.Length)))
+                string[] fields = Fields(preamble[r], delimiter);
+                if (fields.Length < LeastFields)
+                {
+                    continue;
+                }
+
+                int words = fields.Count(field => !IsValue(field));
+                bool isNext = r + 1 < preamble.Count && Fields(preamble[r + 1], delimiter) is var next && next.Length == fields.Length && IsRow(next);
+                if ((words == 0 && (preamble.Count == 1 || fields.Length == width)) || (isNext && (IsRow(fields) || NamesTable([.. fields.Select(field => HeaderWords.Read(field, null))]))))
                 {
                     return preamble[r];
                 }
@@ -556,11 +579,12 @@ internal static class FrameFinder
 
         return null;
 
-        string[] Numbers(HeadRow row, char delimiter)
-        {
-            string[] fields = row.IsComment ? [] : SplitRow(row.Raw.Trim(), delimiter, quote);
-            return Array.TrueForAll(fields, field => ShapeOf(field.Trim(), (byte)'.') is ColumnShape.Number or ColumnShape.Time or ColumnShape.Empty || ShapeOf(field.Trim(), (byte)',') is ColumnShape.Number or ColumnShape.Time) ? fields : [];
-        }
+        string[] Fields(HeadRow row, char delimiter) => row.IsComment ? [] : SplitRow(row.Raw.Trim(), delimiter, quote);
+
+        // A mode, a pack or a note may stand among the values.
+        static bool IsRow(string[] fields) => fields.Count(field => !IsValue(field)) is var words && words <= Math.Min(MostWords, fields.Length - MostWords) && IsValue(fields[0]);
+
+        static bool IsValue(string field) => ShapeOf(field.Trim(), (byte)'.') is ColumnShape.Number or ColumnShape.Time or ColumnShape.Empty || ShapeOf(field.Trim(), (byte)',') is ColumnShape.Number or ColumnShape.Time;
     }
 
     private static string[] SplitRow(string row, char delimiter, char quote) =>

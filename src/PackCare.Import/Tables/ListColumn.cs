@@ -56,7 +56,7 @@ internal sealed class ListColumn
     }
 
     /// <summary>Whether a field could be taken in.</summary>
-    internal bool Fits(ReadOnlySpan<byte> field) => NumberLexer.IsMissing(field) || FormOf(Encoding.UTF8.GetString(field), _mark) == _form;
+    internal bool Fits(ReadOnlySpan<byte> field) => NumberLexer.IsMissing(field) || FormOf(_form.Separator == '/' ? Encoding.UTF8.GetString(field).Replace("n/a", "-", StringComparison.Ordinal) : Encoding.UTF8.GetString(field), _mark) == _form;
 
     /// <summary>Takes in one field.</summary>
     internal void Accept(ReadOnlySpan<byte> field, int line)
@@ -83,6 +83,11 @@ internal sealed class ListColumn
         if (opens)
         {
             inner = TextBytes.Trim(inner[1..^1]);
+        }
+
+        if (_form.Separator == '/' && inner.IndexOf("n/a"u8) >= 0)
+        {
+            inner = Encoding.UTF8.GetBytes(Encoding.UTF8.GetString(inner).Replace("n/a", "-", StringComparison.Ordinal));
         }
 
         Span<Range> ranges = stackalloc Range[Parts.Length + 1];

@@ -85,12 +85,15 @@ internal static class TextProbe
             return new LogText(bytes, start, null, scan.Ascii && start == 0 ? "us-ascii" : "utf-8", lines, scan.EndsWithLineEnd);
         }
 
-        if (start == 0 && guided is null && IsWindows1252(bytes))
+        bool isLegacy = HasNoSequences(bytes, out int undefined);
+        if (start == 0 && guided is null && isLegacy && undefined == 0)
         {
             return new LogText(bytes, 0, CodePagesEncodingProvider.Instance.GetEncoding(1252)!, "windows-1252", lines, scan.EndsWithLineEnd);
         }
 
-        problem = new InputProblem(
+        // Where all other bytes are Windows-1252, the damage is the one that it does not have.
+        problem = start == 0 && guided is null && isLegacy ? new InputProblem(
+            "invalid-utf8", ProblemLevel.Refusal, undefined, null, "a byte that is valid neither in UTF-8 nor in Windows-1252, as which the rest of the file could be read", "export the log again, or repair that line") : new InputProblem(
             "invalid-utf8", ProblemLevel.Refusal, scan.FirstInvalidLine, null, "a byte that is not valid UTF-8, in a file that is UTF-8 elsewhere", "export the log again, or repair that line");
         return null;
     }
@@ -158,9 +161,12 @@ internal static class TextProbe
         }
     }
 
-    // No valid multi-byte sequence at all, and none of the five bytes that Windows-1252 leaves undefined.
-    private static bool IsWindows1252(Stream bytes)
+    // Whether there is no valid multi-byte sequence at all, and the first line with one of the five bytes that Windows-1252 leaves undefined; 0 for none.
+    private static bool HasNoSequences(Stream bytes, out int undefined)
     {
+        undefined = 0;
+        int lines = 1;
+        byte last = 0;
         bytes.Position = 0;
         byte[] chunk = new byte[ChunkBytes];
         int kept = 0;
@@ -168,9 +174,16 @@ internal static class TextProbe
         {
             int read = bytes.Read(chunk.AsSpan(kept));
             ReadOnlySpan<byte> span = chunk.AsSpan(0, kept + read);
-            if (span.IndexOfAny(TextBytes.UndefinedInWindows1252) >= 0)
+            foreach (byte one in undefined > 0 ? [] : span[kept..])
             {
-                return false;
+                if (TextBytes.UndefinedInWindows1252.Contains(one))
+                {
+                    undefined = lines;
+                    break;
+                }
+
+                lines += one == '\r' || (one == '\n' && last != '\r') ? 1 : 0;
+                last = one;
             }
 
             int at = 0;

@@ -31,6 +31,17 @@ public sealed class KindWithoutCurrentTests
         Assert.Equal(kind, Of(Series.Of(Seconds, null, [volts, volts])));
     }
 
+    // A load, steady or in pulses, from which the cells recover: nothing was charged.
+    [Theory]
+    [InlineData(1)]
+    [InlineData(5)]
+    public void Cells_that_recover_from_a_load_were_discharged(int pulse)
+    {
+        double[] volts = [.. Enumerable.Range(0, 61).Select(i => Math.Round(4.15 - (0.0015 * i) - (i is > 3 and < 55 && (pulse == 1 || i / pulse % 2 == 0) ? 0.35 : 0), 3))];
+
+        Assert.Equal(SessionKind.Discharge, Of(Series.Of(Seconds, null, [volts, volts])));
+    }
+
     // One damaged value, up or down, is no charge and no load.
     [Theory]
     [InlineData(3.2)]
