@@ -349,7 +349,14 @@ internal static class Interpreter
         PackAgainstCells.Tell(columns, voltages);
         foreach (ColumnRole cell in columns.Cells.Where(cell => cell.Profile!.Min * cell.Factor < LowCellVolts))
         {
-            int? row = LogColumns.FirstRow(cell, cell.Factor, value => value < LowCellVolts && (value > 0 || map.Count == 1));
+            // Where packs of fewer cells follow, the others' columns are filled with noughts.
+            bool mayBeNone = map.Count > 1 && columns.Single(ColumnMeaning.PackLabel) is not null;
+            (int at, double before) = (-1, 0);
+            int? row = LogColumns.FirstRow(cell, cell.Factor, value =>
+            {
+                (at, double was, before) = (at + 1, before, value);
+                return value < LowCellVolts && (value > 0 || !mayBeNone || (was > LowCellVolts && map.SegmentOf(at).Start < at));
+            });
             if (row is null)
             {
                 continue;

@@ -172,6 +172,146 @@ public class NamesOfColumnsTests
         Assert.Contains(result.Problems, problem => problem.Code == "charge-sign");
     }
 
+    [Theory]
+    [InlineData("step time", "total time")]
+    [InlineData("Schrittzeit", "Gesamtzeit")]
+    [InlineData("t1", "t2")]
+    public void A_time_that_begins_anew_with_each_step_gives_way_to_one_that_goes_on(string step, string total)
+    {
+        foreach (bool isFirst in (bool[])[true, false])
+        {
+            ReadResult result = Logs.ReadText(Log([isFirst ? step : total, isFirst ? total : step, "cell 1 [V]", "current [A]"], row => [Clock(isFirst ? row % 20 : row), Clock(isFirst ? row : row % 20), Volts(row, 0), Amps(row)]));
+
+            Assert.False(result.Refused, string.Join('\n', result.Problems));
+            Assert.Equal(Rows, Assert.Single(result.Sessions).Samples.Count);
+        }
+
+        static string Clock(int row) => FormattableString.Invariant($"00:{row / 6:00}:{row % 6 * 10:00}");
+    }
+
+    [Theory]
+    [InlineData("charge to V per cell_V")]
+    [InlineData("end voltage per cell_V")]
+    [InlineData("Ladeschluss pro Zelle (V)")]
+    public void What_each_cell_is_charged_to_is_no_cell(string header)
+    {
+        ReadResult result = Logs.ReadText(Log(["time_s", "I_A", "V1_V", "V2_V", header], row => [$"{row * 20}", Amps(row), Volts(row, 0), Volts(row, 1), "4.20"]));
+
+        Assert.Equal(2, Assert.Single(result.Sessions).Samples.CellCount);
+    }
+
+    [Fact]
+    public void Cells_may_be_named_behind_their_pack_and_packs_beside_each_other_are_refused()
+    {
+        ReadResult one = Logs.ReadText(Log(["time_s", "Pack1 C1 [V]", "Pack1 C2 [V]", "current [A]"], row => [$"{row * 20}", Volts(row, 0), Volts(row, 1), Amps(row)]));
+        ReadResult two = Logs.ReadText(Log(["time_s", "Pack1 C1 [V]", "Pack2 C1 [V]", "current [A]"], row => [$"{row * 20}", Volts(row, 0), Volts(row, 1), Amps(row)]));
+        ReadResult open = Logs.ReadText(Log(["time_s", "BAT.1 [V]", "BAT.2 [V]", "current [A]"], row => [$"{row * 20}", Volts(row, 0), Volts(row, 1), Amps(row)]));
+
+        Assert.Equal(2, Assert.Single(one.Sessions).Samples.CellCount);
+        Assert.True(two.Refused);
+        Assert.Contains(open.Problems, problem => problem is { Level: ProblemLevel.Refusal, Code: "ambiguous-cells" });
+    }
+
+    [Theory]
+    [InlineData("R1", "R2")]
+    [InlineData("Res cell 1", "Res cell 2")]
+    public void Resistances_of_the_size_of_cell_voltages_are_none(string one, string other)
+    {
+        ReadResult result = Logs.ReadText(Log(["time_s", "cell1_V", "cell2_V", "current_A", one, other], row => [$"{row * 20}", Volts(row, 0), Volts(row, 1), Amps(row), row % 2 == 0 ? "3.70" : "3.72", row % 3 == 0 ? "3.80" : "3.83"]));
+
+        Assert.False(result.Refused, string.Join('\n', result.Problems));
+        Assert.Equal(2, result.Sessions[0].Samples.CellCount);
+    }
+
+    [Theory]
+    [InlineData("------;------;------;------\n")]
+    [InlineData("======;======;======;======\n")]
+    [InlineData("---------------------------\n")]
+    public void A_ruler_may_stand_under_the_header(string ruler)
+    {
+        string text = Log(["time_s", "cell1_V", "cell2_V", "current_A"], row => [$"{row * 20}", Volts(row, 0), Volts(row, 1), Amps(row)]);
+        ReadResult result = Logs.ReadText(text.Insert(text.IndexOf('\n', StringComparison.Ordinal) + 1, ruler));
+
+        Assert.False(result.Refused, string.Join('\n', result.Problems));
+        Assert.Equal(Rows, result.Sessions[0].Samples.Count);
+    }
+
+    [Theory]
+    [InlineData("-")]
+    [InlineData("NaN")]
+    [InlineData("")]
+    public void A_reading_may_be_missing_in_the_first_column_of_the_first_row(string missing)
+    {
+        ReadResult result = Logs.ReadText(Log(["cell1_V", "cell2_V", "current_A", "time_s"], row => [row == 0 ? missing : Volts(row, 0), Volts(row, 1), Amps(row), $"{row * 20}"]));
+
+        Assert.False(result.Refused, string.Join('\n', result.Problems));
+        Assert.Equal(Rows, result.Sessions[0].Samples.Count);
+    }
+
+    [Theory]
+    [InlineData('.')]
+    [InlineData(',')]
+    public void Numbers_all_of_three_decimals_under_no_header_are_read_by_what_makes_sense_of_more(char mark)
+    {
+        ReadResult result = Logs.ReadText(string.Concat(Enumerable.Range(0, Rows).Select(row => $"{row * 20};-2.000;{Volts(-row, 60)};{Volts(-row, 61)};{Volts(-row, 62)}\n")).Replace('.', mark));
+
+        Assert.False(result.Refused, string.Join('\n', result.Problems));
+        Assert.Equal(-2m, result.Sessions[0].Samples.Channels.Single(channel => Logs.Name(channel.Key) == "current").ToDecimals().First());
+    }
+
+    [Theory]
+    [InlineData("655.35", true)]
+    [InlineData("-327.68", true)]
+    public void A_current_that_is_full_of_ones_is_no_reading(string sentinel, bool refused) =>
+        Assert.Equal(refused, Logs.ReadText(Log(["time_s", "cell1_V", "cell2_V", "current_A"], row => [$"{row * 20}", Volts(row, 0), Volts(row, 1), row == 30 ? sentinel : Amps(row)])).Problems.Any(problem => problem is { Code: "sentinel", Line: 32 }));
+
+    [Fact]
+    public void A_steady_current_of_nines_is_a_reading() =>
+        Assert.False(Logs.ReadText(Log(["time_s", "cell1_V", "cell2_V", "current_mA"], row => [$"{row}", Volts(row, 0), Volts(row, 1), row < 2 ? "0" : "9990"])).Refused);
+
+    [Fact]
+    public void Rows_of_words_and_values_ahead_of_the_table_under_another_delimiter_are_refused()
+    {
+        string table = Log(["time", "mode", "cell1_V", "current_A"], row => [$"{row * 20}", "charge", Volts(row, 0), Amps(row)]);
+        ReadResult result = Logs.ReadText(string.Join('\n', table.Split('\n').Take(12)).Replace(';', '\t') + "\n" + table);
+
+        Assert.Contains(result.Problems, problem => problem is { Level: ProblemLevel.Refusal, Code: "second-table" });
+    }
+
+    [Fact]
+    public void A_list_may_have_decimal_commas_that_no_other_column_has_and_readings_missing_between_slashes()
+    {
+        ReadResult commas = Logs.ReadText(Log(["time_s", "current_mA", "cells [V]"], row => [$"{row * 20}", row < 2 ? "0" : "2000", $"[{Volts(row, 0)} | {Volts(row, 1)}]".Replace('.', ',')]));
+        ReadResult slashes = Logs.ReadText(Log(["time_s", "current_A", "cells [V]"], row => [$"{row * 20}", Amps(row), row == 20 ? $"{Volts(row, 0)}/n/a" : $"{Volts(row, 0)}/{Volts(row, 1)}"]));
+
+        Assert.Equal(2, Assert.Single(commas.Sessions).Samples.CellCount);
+        Assert.Equal(2, Assert.Single(slashes.Sessions).Samples.CellCount);
+    }
+
+    [Fact]
+    public void Steps_of_a_few_milliamperes_that_move_cells_as_amperes_do_are_refused_whatever_a_counter_says()
+    {
+        ReadResult result = Logs.ReadText(Log(["time_s", "cell1_V", "cell2_V", "current_mA", "charge_mAh"], row => [$"{row * 20}", FormattableString.Invariant($"{3.7 + (row < 2 ? 0 : 0.03) + (row * 0.0005):0.000}"), FormattableString.Invariant($"{3.71 + (row < 2 ? 0 : 0.03) + (row * 0.0005):0.000}"), Amps(row), FormattableString.Invariant($"{Math.Max(0, row - 2) * 2 / 180.0:0.000}")]));
+
+        Assert.Contains(result.Problems, problem => problem is { Level: ProblemLevel.Refusal, Code: "unit-unclear" });
+    }
+
+    [Fact]
+    public void Minutes_without_seconds_are_pointed_at_with_two_rows_to_each()
+    {
+        ReadResult result = Logs.ReadText(Log(["time", "cell1_V", "cell2_V", "current_A"], row => [FormattableString.Invariant($"2026-03-14 09:{row / 2:00}"), Volts(row, 0), Volts(row, 1), Amps(row)]));
+
+        Assert.Contains(result.Problems, problem => problem.Code == "time-stands-still");
+    }
+
+    [Fact]
+    public void Cells_that_fall_to_nought_in_the_middle_of_a_session_are_pointed_at()
+    {
+        ReadResult result = Logs.ReadText(Log(["time_s", "pack", "cell1_V", "cell2_V"], row => [$"{row * 20}", row < 30 ? "Heron" : "Egret", row is > 40 and < 45 ? "0.000" : Volts(row % 30, 0), row is > 40 and < 45 ? "0.000" : Volts(row % 30, 1)]));
+
+        Assert.Contains(result.Problems, problem => problem is { Code: "low-cell", Line: 43 });
+    }
+
     private static string Log(string[] header, Func<int, string[]> fields) =>
         string.Join(';', header) + "\n" + string.Concat(Enumerable.Range(0, Rows).Select(row => string.Join(';', fields(row)) + "\n"));
 

@@ -10,6 +10,9 @@ public class ScaledUnitTests
     [InlineData("time (100 ms)", "cell 1 (V)", "current (A)", 1)]
     [InlineData("time [s/10]", "cell 1 (V)", "current (A)", 1)]
     [InlineData("time in 1/10 s", "cell 1 (V)", "current (A)", 1)]
+    [InlineData("time [cs]", "cell 1 (V)", "current (A)", 1)]
+    [InlineData("time [ks]", "cell 1 (V)", "current (A)", 1)]
+    [InlineData("time [half min]", "cell 1 (V)", "current (A)", 1)]
     [InlineData("time (s)", "cell 1 (10 mV)", "current (A)", 2)]
     [InlineData("time (s)", "cell 1 (cV)", "current (A)", 2)]
     [InlineData("time (s)", "cell 1 (V)", "current (10 mA)", 3)]
@@ -32,6 +35,22 @@ public class ScaledUnitTests
 
         Assert.Contains(result.Problems, problem => problem.Level == ProblemLevel.Refusal);
         Assert.Empty(result.Sessions);
+    }
+
+    // Millionths by either sign for micro are units of their own.
+    [Theory]
+    [InlineData("µ")]
+    [InlineData("μ")]
+    [InlineData("u")]
+    public void Millionths_are_read(string micro)
+    {
+        ReadResult result = Logs.ReadText($"time [s];cell 1 [{micro}V];current [{micro}A];charge [{micro}Ah]\n"
+            + string.Concat(Enumerable.Range(0, 40).Select(row => FormattableString.Invariant($"{row * 20};{3_700_001 + (row * 5000)};2000000;{row * 11111}\n"))));
+
+        Assert.False(result.Refused, string.Join('\n', result.Problems));
+        Dictionary<string, decimal?> first = Assert.Single(result.Sessions).Samples.Channels.ToDictionary(channel => Logs.Name(channel.Key), channel => channel.ToDecimals().First());
+        Assert.Equal((3.700001m, 2m), (first["cell1"], first["current"]));
+        Assert.Contains("charge", first.Keys);
     }
 
     // A lag, a frequency, a rate and a sensor are no factors.

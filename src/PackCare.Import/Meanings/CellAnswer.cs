@@ -39,7 +39,7 @@ internal sealed class CellAnswer(FlowLog log)
     internal bool IsOveranswered(ColumnRole current, Flow flow)
     {
         double unseen = Unseen(current) * 1000;
-        return flow.StepSquare > 0 && Math.Abs(flow.StepProduct) >= 0.8 * flow.StepProductSize && (Math.Abs(flow.StepProduct) / flow.StepSquare * 1000) - (2 * unseen) > 4 * MostCellOhms;
+        return flow.StepSquare > 0 && Math.Abs(flow.StepProduct) >= 0.8 * flow.StepProductSize && (Math.Abs(flow.StepProduct) / flow.StepSquare * 1000) - (2 * unseen) > MostCellOhms;
     }
 
     // Volts for one of the current's unit that the digits of the voltages may hide.

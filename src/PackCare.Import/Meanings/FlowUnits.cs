@@ -141,7 +141,7 @@ internal sealed class FlowUnits(FlowLog log, OpenTimeUnit time, FlowPowers power
             return true;
         }
 
-        if (!counts && unit == Unit.Milliampere && cells.IsOveranswered(current, flow))
+        if (unit == Unit.Milliampere && cells.IsOveranswered(current, flow))
         {
             log.Columns.Refuse("unit-unclear", LargestRow(current), current, string.Create(
                 CultureInfo.InvariantCulture, $"a current of up to {profile.LargestMagnitude:0.###} mA whose steps move the cells as no such current could"), "correct the unit: current [A] perhaps");

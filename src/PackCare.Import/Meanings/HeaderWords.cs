@@ -112,6 +112,7 @@ internal static partial class HeaderWords
             (text, stated) = (header.Trim(), Unit.None);
         }
 
+        text = PackThenCell().Replace(text, "cell $1");
         List<string> words = Words(text, out int? number);
         JoinHours(words);
         if (stated == Unit.None && words.Count >= 1)
@@ -135,8 +136,11 @@ internal static partial class HeaderWords
             return new HeaderHint(Quantity.Other, Unit.None, false, false, null, false, false, false, false);
         }
 
+        // "End voltage per cell" is set, or a mean.
+        bool isEach = number is null && Enumerable.Range(1, Math.Max(0, words.Count - 1)).Any(i => words[i - 1] is "per" or "pro" or "je" or "par" or "por" && words[i].Length > 2 && SenseOf(words[i]).HasFlag(Sense.Cell));
+
         // "Zelle III". A lone V is rather a voltage, where no other unit is stated.
-        if (number is null && words.Exists(word => word.Length > 2 && SenseOf(word) == Sense.Cell) && words.Find(word => Array.IndexOf(Roman, word) is var at and >= 0 && (word.Length > 1 || word is "i" || (unit != Unit.None && at is 4 or 9))) is { } roman)
+        if (number is null && !isEach && words.Exists(word => word.Length > 2 && SenseOf(word) == Sense.Cell) && words.Find(word => Array.IndexOf(Roman, word) is var at and >= 0 && (word.Length > 1 || word is "i" || (unit != Unit.None && at is 4 or 9))) is { } roman)
         {
             number = Array.IndexOf(Roman, roman) + 1;
             words.Remove(roman);
@@ -163,6 +167,11 @@ internal static partial class HeaderWords
         if (words.Contains("t") && UnitMarks.QuantityOf(unit) == Quantity.Temperature && (sense & (Sense.Clock | Sense.Date | Sense.Timestamp)) == 0)
         {
             sense = (sense & ~Sense.Elapsed) | Sense.Temperature;
+        }
+
+        if (isEach)
+        {
+            sense |= Sense.Derived;
         }
 
         // "Current (charge negative)" holds both directions.
@@ -206,6 +215,10 @@ internal static partial class HeaderWords
         TakeUnit(ref text);
         return Words(text, out _).TrueForAll(word => word.Length < 3 || (SenseOf(word) & (Sense.Voltage | Sense.Pack)) != 0);
     }
+
+    // "Pack1 C2".
+    [GeneratedRegex(@"^\s*(?:pack|batt?(?:ery)?|akku|accu)[ ._-]*\d*[ ._-]+c(?:ell)?[ ._-]*(\d{1,2})(?!\d)", RegexOptions.CultureInvariant | RegexOptions.IgnoreCase)]
+    private static partial Regex PackThenCell();
 
     // "3V3", "5V0": what a supply is to give.
     [GeneratedRegex(@"(?<![A-Za-z0-9])\d{1,2}[vV]\d(?![0-9])", RegexOptions.CultureInvariant)]

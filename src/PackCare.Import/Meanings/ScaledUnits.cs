@@ -62,8 +62,8 @@ internal static partial class ScaledUnits
     [GeneratedRegex(@"^\s*(?<unit>[^\d/]+)\s*/\s*10+\s*$", RegexOptions.CultureInvariant)]
     private static partial Regex Part();
 
-    // Tenths and hundredths by their prefix.
-    [GeneratedRegex(@"^\s*[dc](?<unit>V|A|s|Ah|Wh)\s*$", RegexOptions.CultureInvariant)]
+    // Tenths, hundredths and thousands by their prefix, and halves.
+    [GeneratedRegex(@"^\s*([dck]|half\s*)(?<unit>V|A|s|Ah|Wh|min|h)\s*$", RegexOptions.CultureInvariant)]
     private static partial Regex Prefixed();
 
     // x10, × 100, *1000, ·0.1.

@@ -15,6 +15,9 @@ internal static class Standstill
     private const double LeastCoarse = 30;
     private const double LeastLost = 90;
     private const int FewestAtOnce = 3;
+    private const double Minute = 60;
+    private const int FewestMinutes = 4;
+    private const double MostSingle = 1.6;
 
     /// <summary>Tells of them as notices.</summary>
     internal static void Tell(LogColumns columns, TimeAxis axis, ColumnRole time)
@@ -54,8 +57,11 @@ internal static class Standstill
             return;
         }
 
-        if (apart >= LeastCoarse)
+        // Two rows to each minute.
+        bool isByMinutes = count >= FewestMinutes && columns.Table.Rows > MostSingle * count && (axis.SecondsAt(columns.Table.Rows - 1) - axis.SecondsAt(0)) / (count - 1) is >= Minute and < 1.5 * Minute;
+        if (apart >= LeastCoarse || isByMinutes)
         {
+            apart = Math.Max(apart, isByMinutes ? Minute : 0);
             columns.Notice("time-stands-still", 1, time, FormattableString.Invariant($"a time that goes on by steps of {apart:0.#} s while rows follow each other faster: its seconds may have been cut off"), "it was kept as logged; how long anything took is uncertain by as much");
             return;
         }

@@ -21,7 +21,7 @@ internal static class TimeFinder
         ColumnRole? date = null;
         ColumnRole? clock = null;
         ColumnRole? elapsed = null;
-        foreach (ColumnRole role in columns.Roles.Where(role => role.Column.Shape == ColumnShape.Time && role.Column.Present > 0 && !(StandsStill(role) && columns.Roles.Any(other => other != role && IsGoingOn(other)))))
+        foreach (ColumnRole role in columns.Roles.Where(role => role.Column.Shape == ColumnShape.Time && role.Column.Present > 0 && !(StandsStill(role) && columns.Roles.Any(other => other != role && IsGoingOn(other))) && !BeginsAnewWithSteps(columns, role)))
         {
             switch (role.Column.TimeShape)
             {
@@ -58,6 +58,14 @@ internal static class TimeFinder
             RefuseParts(columns, time);
         }
     }
+
+    // The time since a step began, beside one that goes on from step to step.
+    private static bool BeginsAnewWithSteps(LogColumns columns, ColumnRole role) => role.Column is { TimeShape: TimeShape.ThreePart or TimeShape.TwoPart, Profile: { Falls: > 0 } profile } && columns.Roles.Any(other => other != role && IsGoingOn(other)
+        && ((NamesStep(role) && !NamesStep(other)) || (other.Column is { TimeShape: TimeShape.ThreePart or TimeShape.TwoPart } && other.Column.Profile.Falls < profile.Falls && !IsClock(role, hasDate: false) && !IsClock(other, hasDate: false))));
+
+    private static bool NamesStep(ColumnRole role) => role.Header is { } header && Array.Exists(StepWords, word => header.Contains(word, StringComparison.OrdinalIgnoreCase));
+
+    private static readonly string[] StepWords = ["step", "stage", "phase", "segment", "lap ", "schritt", "etape", "étape", "paso", "passo", "fase", "stap", "krok", "etap"];
 
     // The start of the log in every row, or when a clock was last set.
     private static bool StandsStill(ColumnRole role) => role.Column.TimeShape != TimeShape.Date && role.Column.Profile is { Count: > 2, Rises: 0 };

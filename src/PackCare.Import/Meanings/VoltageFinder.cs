@@ -38,6 +38,7 @@ internal static partial class VoltageFinder
 
         if (columns.Cells.Count == 0)
         {
+            RefuseNumberedPacks(columns);
             StrayValues(columns);
         }
 
@@ -341,6 +342,16 @@ internal static partial class VoltageFinder
                 columns.Refuse("voltage-range", astray[0], role, $"a value that is no cell voltage in {(factor == 1 ? "V" : "mV")} in a column that is one in the other rows", "correct that line");
                 return;
             }
+        }
+    }
+
+    // "BAT.1", "BAT.2" at 3 to 4 V each: the cells of a pack, or packs of one cell.
+    private static void RefuseNumberedPacks(LogColumns columns)
+    {
+        List<ColumnRole> numbered = [.. columns.Roles.Where(role => IsFree(role) && role.Hint is { IsPack: true, Number: not null, IsDerived: false, Quantity: Quantity.Voltage or Quantity.Unknown } && LooksLikeCell(role))];
+        if (numbered.Select(role => role.Hint.Number).Distinct().Count() > 1)
+        {
+            columns.Refuse("ambiguous-cells", 0, numbered[0], $"{numbered.Count} columns headed as batteries by number, each with the voltage of one cell: the cells of a pack, or packs of one cell", "head them as cells, cell1_v, cell2_v; or write one file a pack");
         }
     }
 
