@@ -106,10 +106,15 @@ public class NamesOfColumnsTests
         Assert.Equal(-2m, result.Sessions[0].Samples.Channels.Single(channel => Logs.Name(channel.Key) == "current").ToDecimals().Last());
     }
 
-    [Fact]
-    public void A_temperature_may_be_written_with_a_bare_C()
+    [Theory]
+    [InlineData(" C")]
+    [InlineData("C")]
+    [InlineData("degC")]
+    [InlineData(" degC")]
+    [InlineData(" °C")]
+    public void A_temperature_may_have_its_unit_in_any_form_behind_it(string unit)
     {
-        ReadResult result = Logs.ReadText(Log(["time [s]", "cell 1 [V]", "current [A]", "Temperature"], row => [$"{row * 20}", Volts(row, 0), Amps(row), "25.5 C"]));
+        ReadResult result = Logs.ReadText(Log(["time [s]", "cell 1 [V]", "current [A]", "Temperature"], row => [$"{row * 20}", Volts(row, 0), Amps(row), $"25.5{unit}"]));
 
         Assert.Equal(25.5m, Assert.Single(result.Sessions).Samples.Channels.Single(channel => Logs.Name(channel.Key) == "temperature1").ToDecimals().First());
     }

@@ -25,6 +25,26 @@ public class NewestFirstTests
     }
 
     [Fact]
+    public void So_are_seconds_since_1970()
+    {
+        string[] rows = [.. Lines("yyyy-MM-dd HH:mm:ss").Select((row, i) => $"{1_774_000_000 + (i * 20)}{row[row.IndexOf(';', StringComparison.Ordinal)..]}")];
+
+        ReadResult newest = Logs.ReadText(Log("unix_time", [.. rows.Reverse()]));
+
+        Assert.False(newest.Refused, string.Join('\n', newest.Problems));
+        Assert.Equal(Values(Logs.ReadText(Log("unix_time", rows))), Values(newest));
+    }
+
+    // What counts down may be a countdown as well.
+    [Fact]
+    public void Elapsed_times_that_count_down_are_refused()
+    {
+        string[] rows = [.. Lines("yyyy-MM-dd HH:mm:ss").Select((row, i) => $"{i * 20}{row[row.IndexOf(';', StringComparison.Ordinal)..]}")];
+
+        Assert.True(Logs.ReadText(Log("time_s", [.. rows.Reverse()])).Refused);
+    }
+
+    [Fact]
     public void Damage_is_named_by_its_line_in_the_file()
     {
         string[] rows = [.. Lines("yyyy-MM-dd HH:mm:ss").Reverse()];

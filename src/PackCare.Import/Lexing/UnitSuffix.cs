@@ -8,7 +8,7 @@ internal static class UnitSuffix
 {
     // With their capitals: 4S is no time, 1C no temperature, though 25 C and 24.3C are.
     private static readonly HashSet<string> Units = new(
-        ["V", "mV", "Volt", "Volts", "volt", "volts", "A", "mA", "Amp", "Amps", "amps", "Ah", "mAh", "Wh", "mWh", "W", "mW", "°C", "ºC", "℃", "°F", "ºF", "K", "Ω", "\u2126", "mΩ", "m\u2126", "Ohm", "ohm", "mOhm", "mohm", "s", "sec", "ms", "min", "h", "%"],
+        ["V", "mV", "Volt", "Volts", "volt", "volts", "A", "mA", "Amp", "Amps", "amps", "Ah", "mAh", "Wh", "mWh", "W", "mW", "°C", "ºC", "℃", "degC", "deg C", "degF", "°F", "ºF", "K", "Ω", "\u2126", "mΩ", "m\u2126", "Ohm", "ohm", "mOhm", "mohm", "s", "sec", "ms", "min", "h", "%"],
         StringComparer.Ordinal);
 
     /// <summary>Splits a field into its number and the unit behind it.</summary>

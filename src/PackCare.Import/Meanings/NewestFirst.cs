@@ -16,6 +16,11 @@ internal static class NewestFirst
     /// <summary>Whether the times of day of the first rows go back, so that a closer look pays.</summary>
     internal static bool Seems(ColumnRole time)
     {
+        if (time is { Meaning: ColumnMeaning.Timestamp, Profile: { Rises: 0 } profile })
+        {
+            return profile.Falls >= FewestRows;
+        }
+
         if (time is not { Meaning: ColumnMeaning.Timestamp or ColumnMeaning.ClockTime, Profile: null, Column: { FailedLine: 0, Present: >= FewestRows } column })
         {
             return false;
