@@ -258,7 +258,8 @@ public static class LogReader
         }
 
         // Two that agree in all they share, and one of which makes sense of a column more.
-        read.RemoveAll(o => read.Exists(more => more != o && IsPartOf(outcomes[o].Result, outcomes[more].Result)));
+        List<int> parts = read.FindAll(o => read.Exists(more => more != o && IsPartOf(outcomes[o].Result, outcomes[more].Result)));
+        read.RemoveAll(parts.Contains);
 
         ReadResult first = outcomes[read[0]].Result;
         foreach (int other in read.Skip(1))

@@ -78,6 +78,15 @@ public class NamesOfColumnsTests
     }
 
     [Fact]
+    public void Fifty_rows_a_second_under_a_load_that_packs_bear_are_milliseconds()
+    {
+        ReadResult result = Logs.ReadText("time;cell 1 [V];cell 2 [V];current [A]\n" + string.Concat(Enumerable.Range(0, 1500).Select(row => FormattableString.Invariant($"{row * 20};{4.1 - (row < 2 ? 0 : 0.15) - (row * 0.0002):0.000};{4.11 - (row < 2 ? 0 : 0.15) - (row * 0.0002):0.000};{(row < 2 ? 0 : -60)}.0\n"))));
+
+        Assert.False(result.Refused, string.Join('\n', result.Problems));
+        Assert.Equal(29.98m, Assert.Single(result.Sessions).Samples.Channels.Single(channel => Logs.Name(channel.Key) == "time").ToDecimals().Last());
+    }
+
+    [Fact]
     public void A_part_of_a_day_is_no_hour()
     {
         ReadResult result = Logs.ReadText(Log(["time", "cell 1 [V]", "cell 2 [V]", "current [A]"], row => [FormattableString.Invariant($"{row * 5 / 86400.0:0.0000000}"), Volts(row, 0), Volts(row, 1), Amps(row)]));
@@ -316,6 +325,57 @@ public class NamesOfColumnsTests
 
         Assert.Contains(result.Problems, problem => problem is { Code: "low-cell", Line: 43 });
     }
+
+    // What is no blank line parts nothing, wherever else one stands.
+    [Theory]
+    [InlineData("# a remark\n", "\n")]
+    [InlineData("", "\n")]
+    public void A_gap_beside_a_remark_is_one_session(string between, string end)
+    {
+        var started = new DateTime(2026, 3, 14, 9, 0, 0, DateTimeKind.Unspecified);
+        string[] rows = [.. Enumerable.Range(0, 2 * Rows).Select(row => FormattableString.Invariant($"{started.AddSeconds((row * 10) + (row < Rows ? 0 : 310)):yyyy-MM-dd HH:mm:ss};{Volts(row, 0)};{Volts(row, 1)};{Amps(row)}\n"))];
+
+        Assert.Single(Logs.ReadText("time;cell 1 [V];cell 2 [V];current [A]\n" + string.Concat(rows[..Rows]) + between + string.Concat(rows[Rows..]) + end).Sessions);
+    }
+
+    [Fact]
+    public void A_blank_line_parts_sessions_whichever_way_round_a_log_stands()
+    {
+        var started = new DateTime(2026, 3, 14, 9, 0, 0, DateTimeKind.Unspecified);
+        string[] rows = [.. Enumerable.Range(0, 2 * Rows).Select(row => FormattableString.Invariant($"{started.AddSeconds((row * 10) + (row < Rows ? 0 : 1200)):yyyy-MM-dd HH:mm:ss};{Volts(row % Rows, 0)};{Volts(row % Rows, 1)};{Amps(row % Rows)}\n"))];
+
+        foreach (string[] order in (string[][])[rows, [.. rows.Reverse()]])
+        {
+            Assert.Equal([Rows, Rows], Logs.ReadText("time;cell 1 [V];cell 2 [V];current [A]\n" + string.Concat(order[..Rows]) + "\n" + string.Concat(order[Rows..])).Sessions.Select(session => session.Samples.Count));
+        }
+    }
+
+    [Theory]
+    [InlineData("Amp [A]")]
+    [InlineData("AMP (A)")]
+    public void Amperes_in_brackets_are_a_unit(string header)
+    {
+        ReadResult result = Logs.ReadText(Log(["time [s]", "cell 1 [V]", "cell 2 [V]", header], row => [$"{row}", Volts(-row, row < 2 ? 80 : 60), Volts(-row, row < 2 ? 81 : 61), row < 2 ? "0" : "-80"]));
+
+        Assert.False(result.Refused, string.Join('\n', result.Problems));
+        Assert.Equal(-80m, result.Sessions[0].Samples.Channels.Single(channel => Logs.Name(channel.Key) == "current").ToDecimals().Last());
+    }
+
+    [Fact]
+    public void A_voltage_per_cell_is_one_of_the_pack_of_one() =>
+        Assert.Equal(1, Assert.Single(Logs.ReadText(Log(["time [s]", "Voltage per cell [V]", "current [A]"], row => [$"{row * 20}", Volts(row, 0), Amps(row)])).Sessions).Samples.CellCount);
+
+    [Fact]
+    public void Currents_of_both_directions_may_be_said_to_be_positive()
+    {
+        ReadResult result = Logs.ReadText(Log(["time [s]", "cell 1 [V]", "cell 2 [V]", "Charge current (positive) [A]", "Discharge current (positive) [A]"], row => [$"{row * 20}", Volts(row, 0), Volts(row, 1), Amps(row), "0.00"]));
+
+        Assert.False(result.Refused, string.Join('\n', result.Problems));
+    }
+
+    [Fact]
+    public void Lines_of_words_and_figures_ahead_of_a_table_are_no_rows() =>
+        Assert.False(Logs.ReadText("4 cells 2200 mAh 1 C\n4 cells 5000 mAh 2 C\n" + Log(["time [s]", "cell 1 [V]", "cell 2 [V]", "current [A]"], row => [$"{row * 20}", Volts(row, 0), Volts(row, 1), Amps(row)])).Refused);
 
     private static string Log(string[] header, Func<int, string[]> fields) =>
         string.Join(';', header) + "\n" + string.Concat(Enumerable.Range(0, Rows).Select(row => string.Join(';', fields(row)) + "\n"));

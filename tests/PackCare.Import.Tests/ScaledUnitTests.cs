@@ -59,11 +59,26 @@ public class ScaledUnitTests
     [InlineData("R1 [mOhm] (1 kHz)")]
     [InlineData("fan at 10 V")]
     [InlineData("note (10 A load)")]
+    [InlineData("energy [kWh]")]
+    [InlineData("interval time (10 s)")]
     public void Another_figure_beside_a_unit_is_none(string header)
     {
         ReadResult result = Logs.ReadText(Log("time (s)", "cell 1 (V)", "current (A)", header));
 
         Assert.False(result.Refused, string.Join('\n', result.Problems));
+    }
+
+    [Theory]
+    [InlineData("Cell x1 [V]", "Cell x10 [V]")]
+    [InlineData("1 x [V]", "10 x [V]")]
+    public void The_tenth_cell_is_no_factor(string first, string tenth)
+    {
+        string header = "time (s);" + string.Join(';', Enumerable.Range(1, 10).Select(cell => cell == 10 ? tenth : first.Replace("1", $"{cell}", StringComparison.Ordinal))) + ";current (100 A)\n";
+
+        ReadResult result = Logs.ReadText(header + string.Concat(Enumerable.Range(0, 40).Select(row => $"{row * 20};{string.Join(';', Enumerable.Range(0, 10).Select(cell => FormattableString.Invariant($"{3.7 + (row * 0.005) + (cell * 0.001):0.000}")))};{(row < 3 ? 0 : 2)}.00\n")));
+
+        Assert.DoesNotContain(result.Problems, problem => problem.Code == "scaled-unit");
+        Assert.Equal(10, Assert.Single(result.Sessions).Samples.CellCount);
     }
 
     private static string Log(string time, string cell, string current, string? more = null) =>

@@ -29,7 +29,7 @@ internal sealed class FlowUnits(FlowLog log, OpenTimeUnit time, FlowPowers power
         }
 
         // What fits alone, and is no pace that anybody logs at, fits because something else is wrong: the unit of the current, or days in place of hours.
-        if (open.TimeIsOpen && !bySteps && !open.Counts && time.IsStrange(fits[0].Time, current))
+        if (open.TimeIsOpen && !bySteps && !open.Counts && time.IsStrange(fits[0].Time, current, fits[0].Current))
         {
             time.Refuse();
             return;

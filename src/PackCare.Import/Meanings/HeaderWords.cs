@@ -169,13 +169,13 @@ internal static partial class HeaderWords
             sense = (sense & ~Sense.Elapsed) | Sense.Temperature;
         }
 
-        if (isEach)
+        if (isEach && words.Count > 3)
         {
             sense |= Sense.Derived;
         }
 
         // "Current (charge negative)" holds both directions.
-        if (words.Exists(word => word.StartsWith("negativ", StringComparison.Ordinal) || word.StartsWith("positiv", StringComparison.Ordinal)) && sense.HasFlag(Sense.Current))
+        if (sense.HasFlag(Sense.Current) && Enumerable.Range(1, Math.Max(0, words.Count - 1)).Any(i => (SenseOf(words[i - 1]) & (Sense.In | Sense.Out | Sense.Charge)) != 0 && (words[i].StartsWith("negativ", StringComparison.Ordinal) || words[i].StartsWith("positiv", StringComparison.Ordinal))))
         {
             sense &= ~(Sense.In | Sense.Out | Sense.Charge);
         }
@@ -448,7 +448,7 @@ internal static partial class HeaderWords
     {
         string last = words[^1];
         Unit unit = UnitMarks.Parse(last);
-        if (unit == Unit.None || (words.Count == 1 && (number is not null || last.Length == 1)))
+        if (unit == Unit.None || (words.Count == 1 && (number is not null || last.Length == 1 || unit is Unit.Microvolt or Unit.Microampere)))
         {
             return Unit.None;
         }

@@ -24,7 +24,7 @@ internal sealed class LogColumns
             role.Hint = HeaderHint.Nothing;
         }
 
-        foreach (ColumnRole role in Roles.Where(role => role.Hint is { Quantity: Quantity.Current, Unit: Unit.Ampere, IsGuided: false } && role is { Header.Length: <= 7, Column: { MaxDecimals: 0, UnitField: null }, Profile.LargestMagnitude: > MostWholeAmperes } && role.Header.Trim().StartsWith("amp", StringComparison.OrdinalIgnoreCase)))
+        foreach (ColumnRole role in Roles.Where(role => role.Hint is { Quantity: Quantity.Current, Unit: Unit.Ampere, IsGuided: false } && role is { Header: not null, Column: { MaxDecimals: 0, UnitField: null }, Profile.LargestMagnitude: > MostWholeAmperes } && role.Header.Trim().ToLowerInvariant() is "amp" or "amps" or "ampere" or "amperes"))
         {
             // "Amps" is the name of the column rather than the unit of such numbers.
             role.Hint = role.Hint with { Unit = Unit.None };

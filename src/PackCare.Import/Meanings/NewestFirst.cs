@@ -65,6 +65,8 @@ internal static class NewestFirst
             }
         }
 
-        return falls < FewestRows ? null : SortedRows.Of(table, [.. Enumerable.Range(1, table.Rows).Select(place => table.Rows - place)], [.. table.Restarts.Select(row => table.Rows - row).Where(row => row > 0).Order()]);
+        return falls < FewestRows ? null : SortedRows.Of(table, [.. Enumerable.Range(1, table.Rows).Select(place => table.Rows - place)], Turned(table.Restarts), Turned(table.Blanks));
+
+        int[] Turned(IReadOnlyList<int> places) => [.. places.Select(row => table.Rows - row).Where(row => row > 0).Order()];
     }
 }

@@ -5,6 +5,9 @@ namespace PackCare.Import.Meanings;
 /// <summary>Settles the unit of an elapsed time that no header states, and tells where it stays open.</summary>
 internal sealed class OpenTimeUnit(FlowLog log)
 {
+    // Fifty rows a second under 30 A are a flight; under 300 A, rather milliamperes once in so many seconds.
+    private const double MostAmperes = 150;
+
     // A second.
     private const double LeastHours = 0.9 / 3600;
 
@@ -37,12 +40,12 @@ internal sealed class OpenTimeUnit(FlowLog log)
     }
 
     /// <summary>Whether the steps of a row of numbers are not those of a unit: of another, or of what no logger keeps up.</summary>
-    internal bool IsStrange(Unit unit, ColumnRole? current)
+    internal bool IsStrange(Unit unit, ColumnRole current, Unit currentUnit)
     {
         NumberProfile profile = log.Time.Profile!;
         return profile.Count > 2 && unit switch
         {
-            Unit.Millisecond => Natural(current) == Unit.Second,
+            Unit.Millisecond => current.Profile!.LargestMagnitude * UnitMarks.Factor(currentUnit) > MostAmperes && Natural(current) == Unit.Second,
             Unit.Hour => UsualStep(profile.SumOfSteps / (profile.Count - 1)) < LeastHours,
             _ => false,
         };

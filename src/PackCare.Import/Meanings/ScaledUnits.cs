@@ -10,7 +10,7 @@ internal static partial class ScaledUnits
     {
         foreach (ColumnRole role in columns.Roles.Where(role => role is { Profile.Count: > 0, Hint: { IsGuided: false, IsDerived: false, Quantity: not (Quantity.Unknown or Quantity.Other) } }))
         {
-            if (Found(role.Column.Header, role.Column.UnitField, role.Hint.Quantity) is { } found)
+            if (!IsSpareTime(columns, role) && Found(role.Column.Header, role.Column.UnitField, role.Hint) is { } found)
             {
                 columns.Refuse(
                     "scaled-unit", 0, role, $"values in a multiple of a unit, \"{found}\", by the header",
@@ -26,8 +26,13 @@ internal static partial class ScaledUnits
         || (Part().Match(field) is { Success: true } part && UnitMarks.Parse(part.Groups["unit"].Value) != Unit.None)
         || (Times().IsMatch(field) && UnitMarks.Parse(Times().Replace(field, "")) != Unit.None);
 
-    private static string? Found(string? header, string? unitField, Quantity quantity)
+    // "Interval (10 s)" beside the time itself.
+    private static bool IsSpareTime(LogColumns columns, ColumnRole role) => role.Hint.Quantity == Quantity.Elapsed
+        && columns.Roles.Any(other => other != role && other.Column.Present > 0 && other.Hint is { Quantity: Quantity.Elapsed or Quantity.Timestamp or Quantity.Clock, IsDerived: false });
+
+    private static string? Found(string? header, string? unitField, HeaderHint hint)
     {
+        Quantity quantity = hint.Quantity;
         string text = header ?? "";
         List<string> places = [.. Brackets().Matches(text).Select(match => match.Groups[1].Value)];
         if (unitField is not null)
@@ -40,7 +45,7 @@ internal static partial class ScaledUnits
             places.Add(text[(at + 4)..]);
         }
 
-        return places.Find(place => IsScaled(place, quantity)) ?? (Times().Match(text) is { Success: true } times ? times.Value.Trim() : null);
+        return places.Find(place => IsScaled(place, quantity)) ?? ((quantity != Quantity.Voltage || hint.Number is null) && Times().Match(text) is { Success: true } times ? times.Value.Trim() : null);
     }
 
     private static bool IsScaled(string place, Quantity quantity) =>
@@ -54,8 +59,8 @@ internal static partial class ScaledUnits
     [GeneratedRegex(@"[\[({<]([^\])}>]*)[\])}>]", RegexOptions.CultureInvariant)]
     private static partial Regex Brackets();
 
-    // 10 mA, 0.1 s, 1/10 V.
-    [GeneratedRegex(@"^\s*(10+|0[.,]0*1|1\s*/\s*10+)\s*(?<unit>\D+)$", RegexOptions.CultureInvariant)]
+    // 10 mA, 0.1 s, 1/10 V; 100 A is what a shunt is made for.
+    [GeneratedRegex(@"^\s*(?!100+\s*[AV]\s*$)(10+|0[.,]0*1|1\s*/\s*10+)\s*(?<unit>\D+)$", RegexOptions.CultureInvariant)]
     private static partial Regex Multiple();
 
     // A/10, mV / 100.
@@ -63,7 +68,7 @@ internal static partial class ScaledUnits
     private static partial Regex Part();
 
     // Tenths, hundredths and thousands by their prefix, and halves.
-    [GeneratedRegex(@"^\s*([dck]|half\s*)(?<unit>V|A|s|Ah|Wh|min|h)\s*$", RegexOptions.CultureInvariant)]
+    [GeneratedRegex(@"^\s*(([dc]|half\s*)(?<unit>V|A|s|Ah|Wh|min|h)|k(?<unit>s))\s*$", RegexOptions.CultureInvariant)]
     private static partial Regex Prefixed();
 
     // x10, × 100, *1000, ·0.1.

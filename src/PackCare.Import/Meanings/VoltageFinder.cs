@@ -635,7 +635,7 @@ internal static partial class VoltageFinder
     internal static double Factor(ColumnRole role)
     {
         InCellRange(role, out Unit unit);
-        return UnitMarks.Factor(unit);
+        return UnitMarks.Factor(role.Hint.Unit == Unit.Microvolt ? Unit.Microvolt : unit);
     }
 
     private static double PackFactor(ColumnRole role) => role.Profile!.Max > HighestPack ? 0.001 : 1;

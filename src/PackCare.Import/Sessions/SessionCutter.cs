@@ -58,8 +58,9 @@ internal static class SessionCutter
         int row = 0;
         var repeated = new List<int>();
         int ranOver = 0;
-        bool hasBlanks = columns.Table.Ledger.Blank > 0;
-        bool byTimeOnly = !hasLabels && !hasNumbers && !hasRestarts && !hasBlanks;
+        var blanks = new HashSet<int>(columns.Table.Blanks);
+        bool hasBlanks = blanks.Count > 0;
+        bool byTimeOnly = !hasLabels && !hasNumbers && !hasRestarts;
         int longest = axis.Blocks.Max(block => block.Count);
         using var one = new RowBuffer(longest);
         using var other = new RowBuffer(axis.Blocks.Count > 1 ? longest : 0);
@@ -82,7 +83,7 @@ internal static class SessionCutter
             for (int i = 0; i < seconds.Length; i++, row++)
             {
                 // Where time goes on by ordinary steps nothing begins.
-                if (byTimeOnly && i > 1 && state is not null && OrdinarySteps(seconds, i) is > 0 and int ordinary)
+                if (byTimeOnly && !hasBlanks && i > 1 && state is not null && OrdinarySteps(seconds, i) is > 0 and int ordinary)
                 {
                     i += ordinary;
                     row += ordinary;
@@ -178,7 +179,7 @@ internal static class SessionCutter
                 }
 
                 // A header that is written again, or a blank line, says that a logger began anew, where time says so too.
-                begins = begins || (state.Rows > 1 && step > GapSecondsAnew && step > GapRatio * state.Step && ((hasRestarts && restarts.Contains(row)) || (hasBlanks && columns.Table.LineOf(row) - columns.Table.LineOf(row - 1) > 1)));
+                begins = begins || (state.Rows > 1 && step > GapSecondsAnew && step > GapRatio * state.Step && ((hasRestarts && restarts.Contains(row)) || (hasBlanks && blanks.Contains(row))));
 
                 // Behind the first row of all the steps ahead tell.
                 if (!begins && step > GapSeconds && (state.Rows == 1 || step > GapRatio * state.Step))

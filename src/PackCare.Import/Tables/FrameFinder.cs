@@ -570,7 +570,7 @@ internal static class FrameFinder
 
                 int words = fields.Count(field => !IsValue(field));
                 bool isNext = r + 1 < preamble.Count && Fields(preamble[r + 1], delimiter) is var next && next.Length == fields.Length && IsRow(next);
-                if ((words == 0 && (preamble.Count == 1 || fields.Length == width)) || (isNext && (IsRow(fields) || NamesTable([.. fields.Select(field => HeaderWords.Read(field, null))]))))
+                if ((words == 0 && (preamble.Count == 1 || fields.Length == width)) || (isNext && ((delimiter != ' ' && IsRow(fields)) || (words == 0 && fields.Length == width) || NamesTable([.. fields.Select(field => HeaderWords.Read(field, null))]))))
                 {
                     return preamble[r];
                 }

@@ -27,6 +27,9 @@ internal sealed class RawTable
     /// <summary>Rows, from 0, before which the header was repeated.</summary>
     internal required IReadOnlyList<int> Restarts { get; init; }
 
+    /// <summary>Rows right before which a blank line stands; none where rows were put together.</summary>
+    internal IReadOnlyList<int> Blanks { get; init; } = [];
+
     /// <summary>The account of the lines.</summary>
     internal required Ledger Ledger { get; init; }
 

@@ -9,7 +9,8 @@ internal static class SortedRows
     /// <param name="table">The table.</param>
     /// <param name="order">Which of its rows comes at each place.</param>
     /// <param name="restarts">Before which places a header stood.</param>
-    internal static RawTable Of(RawTable table, int[] order, IReadOnlyList<int> restarts)
+    /// <param name="blanks">Before which places a blank line stood.</param>
+    internal static RawTable Of(RawTable table, int[] order, IReadOnlyList<int> restarts, IReadOnlyList<int>? blanks = null)
     {
         return new RawTable
         {
@@ -20,6 +21,7 @@ internal static class SortedRows
             Rows = table.Rows,
             LineBlocks = InOrder(table.LineBlocks),
             Restarts = restarts,
+            Blanks = blanks ?? [],
             Ledger = table.Ledger,
             Problems = table.Problems,
             Remarks = table.Remarks,

@@ -12,6 +12,7 @@ internal sealed class TableParser
 {
     private const int MaxFooterLines = 1000;
     private const int MaxRemarks = 200;
+    private const int MostBlanks = 10_000;
 
     // "Min" begins a line of figures below a table; "OL" stands where no time was read.
     private const int ShortestWord = 2;
@@ -28,6 +29,7 @@ internal sealed class TableParser
     private readonly List<(int Line, string Text)> _footers = [];
     private readonly List<string> _remarks = [];
     private readonly List<int> _restarts = [];
+    private readonly List<int> _blanks = [];
     private readonly List<byte[]> _headerTexts;
     private readonly int[] _map;
     private CsvMalformedReason? _malformed;
@@ -104,6 +106,7 @@ internal sealed class TableParser
             Rows = _rows,
             LineBlocks = _lines.Close(out _),
             Restarts = _restarts,
+            Blanks = _blanks,
             Ledger = MakeLedger(),
             Problems = _problems,
             Remarks = _remarks,
@@ -281,9 +284,13 @@ internal sealed class TableParser
     private void CountRow(int line)
     {
         _lines.TryAppend(line, 0);
-        if (_rows > 0 && line > _lastRecordLine + 1 && _firstGapLine == 0)
+        if (_rows > 0 && line > _lastRecordLine + 1)
         {
-            _firstGapLine = _lastRecordLine + 1;
+            _firstGapLine = _firstGapLine == 0 ? _lastRecordLine + 1 : _firstGapLine;
+            if (_blanks.Count < MostBlanks)
+            {
+                _blanks.Add(_rows);
+            }
         }
 
         _rows++;
