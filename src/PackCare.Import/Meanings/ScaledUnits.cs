@@ -21,10 +21,7 @@ internal static partial class ScaledUnits
     }
 
     /// <summary>Whether a field of a row of units is a multiple of one.</summary>
-    internal static bool IsOne(string field) =>
-        (Multiple().Match(field) is { Success: true } multiple && UnitMarks.Parse(multiple.Groups["unit"].Value) != Unit.None)
-        || (Part().Match(field) is { Success: true } part && UnitMarks.Parse(part.Groups["unit"].Value) != Unit.None)
-        || (Times().IsMatch(field) && UnitMarks.Parse(Times().Replace(field, "")) != Unit.None);
+    internal static bool IsOne(string field) => IsMultiple(field, quantity: null);
 
     // "Interval (10 s)" beside the time itself.
     private static bool IsSpareTime(LogColumns columns, ColumnRole role) => role.Hint.Quantity == Quantity.Elapsed
@@ -49,12 +46,15 @@ internal static partial class ScaledUnits
     }
 
     private static bool IsScaled(string place, Quantity quantity) =>
+        IsMultiple(place, quantity) || (Prefixed().Match(place) is { Success: true } prefixed && Is(prefixed.Groups["unit"].Value, quantity));
+
+    private static bool IsMultiple(string place, Quantity? quantity) =>
         (Multiple().Match(place) is { Success: true } multiple && Is(multiple.Groups["unit"].Value, quantity))
         || (Part().Match(place) is { Success: true } part && Is(part.Groups["unit"].Value, quantity))
-        || (Prefixed().Match(place) is { Success: true } prefixed && Is(prefixed.Groups["unit"].Value, quantity))
         || (Times().IsMatch(place) && Is(Times().Replace(place, ""), quantity));
 
-    private static bool Is(string unit, Quantity quantity) => UnitMarks.Parse(unit) is not Unit.None and var known && UnitMarks.QuantityOf(known) == quantity;
+    // Of that quantity, or of any.
+    private static bool Is(string unit, Quantity? quantity) => UnitMarks.Parse(unit) is not Unit.None and var known && (quantity is null || UnitMarks.QuantityOf(known) == quantity);
 
     [GeneratedRegex(@"[\[({<]([^\])}>]*)[\])}>]", RegexOptions.CultureInvariant)]
     private static partial Regex Brackets();

@@ -50,18 +50,19 @@ internal static class Standstill
         }
 
         // 1.78100E+09: hundreds of rows at one moment, and the next long after.
-        double apart = count > 1 && columns.Table.Rows >= FewestAtOnce * count ? (axis.SecondsAt(columns.Table.Rows - 1) - axis.SecondsAt(0)) / (count - 1) : 0;
-        if (apart > LeastLost)
+        double apart = count > 1 ? (axis.SecondsAt(columns.Table.Rows - 1) - axis.SecondsAt(0)) / (count - 1) : 0;
+        bool areMany = columns.Table.Rows >= FewestAtOnce * count;
+        if (areMany && apart > LeastLost)
         {
             columns.Refuse("time-form", 1, time, $"a time that has {count} different values in {columns.Table.Rows} rows: its last digits were lost", "export the log again with all digits of the time");
             return;
         }
 
         // Two rows to each minute.
-        bool isByMinutes = count >= FewestMinutes && columns.Table.Rows > MostSingle * count && (axis.SecondsAt(columns.Table.Rows - 1) - axis.SecondsAt(0)) / (count - 1) is >= Minute and < 1.5 * Minute;
-        if (apart >= LeastCoarse || isByMinutes)
+        bool isByMinutes = count >= FewestMinutes && columns.Table.Rows > MostSingle * count && apart is >= Minute and < 1.5 * Minute;
+        if ((areMany && apart >= LeastCoarse) || isByMinutes)
         {
-            apart = Math.Max(apart, isByMinutes ? Minute : 0);
+            apart = areMany ? apart : Minute;
             columns.Notice("time-stands-still", 1, time, FormattableString.Invariant($"a time that goes on by steps of {apart:0.#} s while rows follow each other faster: its seconds may have been cut off"), "it was kept as logged; how long anything took is uncertain by as much");
             return;
         }

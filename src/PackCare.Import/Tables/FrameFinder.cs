@@ -148,10 +148,9 @@ internal static class FrameFinder
 
         ColumnShape[] shapes = Shapes(rows, looks, values, width);
         // A date that stands in the first row only is no row's own.
-        int table = Enumerable.Range(0, rows.Count).Count(r => values[r] >= 2 && rows[r].Fields.Length == width);
-        bool IsWritten(int column) => Enumerable.Range(0, rows.Count).Count(r => values[r] >= 2 && rows[r].Fields.Length == width && looks[r][column] != ColumnShape.Empty) * 2 > table;
+        int[] table = [.. Enumerable.Range(0, rows.Count).Where(r => values[r] >= 2 && rows[r].Fields.Length == width)];
         int key = Array.FindIndex(shapes, shape => shape is ColumnShape.Time);
-        if (key >= 0 && !IsWritten(key))
+        if (key >= 0 && table.Count(r => looks[r][key] != ColumnShape.Empty) * 2 <= table.Length)
         {
             key = Array.FindIndex(shapes, key + 1, shape => shape is ColumnShape.Time);
         }
@@ -162,7 +161,7 @@ internal static class FrameFinder
             key = firstNumber;
         }
 
-        key = WrittenFromTheStart(rows, looks, values, width, shapes, key);
+        key = WrittenFromTheStart(rows, looks, table, width, shapes, key);
         if (key < 0)
         {
             problem = Refusals.Refuse("no-table", null, null, "no column of numbers", "export the log as a table with one row a sample");
@@ -198,9 +197,8 @@ internal static class FrameFinder
     }
 
     // A reading may be missing in the very first row; under a header that names it as one, the column that is written throughout tells what a row is.
-    private static int WrittenFromTheStart(IReadOnlyList<HeadRow> rows, ColumnShape[][] looks, int[] values, int width, ColumnShape[] shapes, int key)
+    private static int WrittenFromTheStart(IReadOnlyList<HeadRow> rows, ColumnShape[][] looks, int[] table, int width, ColumnShape[] shapes, int key)
     {
-        int[] table = [.. Enumerable.Range(0, rows.Count).Where(r => values[r] >= 2 && rows[r].Fields.Length == width)];
         if (key < 0 || table.Length < 2 || table[0] == 0 || looks[table[0]][key] != ColumnShape.Empty || rows[table[0] - 1].Fields.Length != width
             || HeaderWords.Read(rows[table[0] - 1].Fields[key], null).Quantity is Quantity.Unknown or Quantity.Elapsed or Quantity.Timestamp or Quantity.Clock or Quantity.Date)
         {

@@ -56,7 +56,7 @@ internal sealed class ListColumn
     }
 
     /// <summary>Whether a field could be taken in.</summary>
-    internal bool Fits(ReadOnlySpan<byte> field) => NumberLexer.IsMissing(field) || FormOf(_form.Separator == '/' ? Encoding.UTF8.GetString(field).Replace("n/a", "-", StringComparison.Ordinal) : Encoding.UTF8.GetString(field), _mark) == _form;
+    internal bool Fits(ReadOnlySpan<byte> field) => NumberLexer.IsMissing(field) || FormOf(Encoding.UTF8.GetString(Unslashed(field)), _mark) == _form;
 
     /// <summary>Takes in one field.</summary>
     internal void Accept(ReadOnlySpan<byte> field, int line)
@@ -85,11 +85,7 @@ internal sealed class ListColumn
             inner = TextBytes.Trim(inner[1..^1]);
         }
 
-        if (_form.Separator == '/' && inner.IndexOf("n/a"u8) >= 0)
-        {
-            inner = Encoding.UTF8.GetBytes(Encoding.UTF8.GetString(inner).Replace("n/a", "-", StringComparison.Ordinal));
-        }
-
+        inner = Unslashed(inner);
         Span<Range> ranges = stackalloc Range[Parts.Length + 1];
         int count = 0;
         int start = 0;
@@ -133,6 +129,11 @@ internal sealed class ListColumn
             }
         }
     }
+
+    // "n/a" between slashes is one reading that is not there.
+    private ReadOnlySpan<byte> Unslashed(ReadOnlySpan<byte> field) => _form.Separator == '/' && field.IndexOf("n/a"u8) >= 0
+        ? Encoding.UTF8.GetBytes(Encoding.UTF8.GetString(field).Replace("n/a", "-", StringComparison.Ordinal))
+        : field;
 
     private bool TryStrip(ref ReadOnlySpan<byte> part, int place)
     {

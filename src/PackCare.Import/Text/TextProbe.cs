@@ -85,14 +85,15 @@ internal static class TextProbe
             return new LogText(bytes, start, null, scan.Ascii && start == 0 ? "us-ascii" : "utf-8", lines, scan.EndsWithLineEnd);
         }
 
-        bool isLegacy = HasNoSequences(bytes, out int undefined);
-        if (start == 0 && guided is null && isLegacy && undefined == 0)
+        int undefined = 0;
+        bool isLegacy = start == 0 && guided is null && HasNoSequences(bytes, out undefined);
+        if (isLegacy && undefined == 0)
         {
             return new LogText(bytes, 0, CodePagesEncodingProvider.Instance.GetEncoding(1252)!, "windows-1252", lines, scan.EndsWithLineEnd);
         }
 
         // Where all other bytes are Windows-1252, the damage is the one that it does not have.
-        problem = start == 0 && guided is null && isLegacy ? new InputProblem(
+        problem = isLegacy ? new InputProblem(
             "invalid-utf8", ProblemLevel.Refusal, undefined, null, "a byte that is valid neither in UTF-8 nor in Windows-1252, as which the rest of the file could be read", "export the log again, or repair that line") : new InputProblem(
             "invalid-utf8", ProblemLevel.Refusal, scan.FirstInvalidLine, null, "a byte that is not valid UTF-8, in a file that is UTF-8 elsewhere", "export the log again, or repair that line");
         return null;
